@@ -1,0 +1,1 @@
+//! A published figure against every independent bound.

@@ -1,0 +1,2 @@
+//! The `fairpull` command.
+fn main() {}

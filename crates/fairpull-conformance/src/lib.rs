@@ -1,0 +1,1 @@
+//! Conformance kit for fairpull plug-ins: one named test per promise.

@@ -1,0 +1,1 @@
+//! Correction standards, loss slopes and fuels written as data.

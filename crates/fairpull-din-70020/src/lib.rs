@@ -1,0 +1,1 @@
+//! Net engine power to DIN 70020.

@@ -1,0 +1,1 @@
+//! Net engine power to 80/1269/EEC.

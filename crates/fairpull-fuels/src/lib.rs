@@ -1,0 +1,1 @@
+//! Fuel grades, blending and knock-margin models.

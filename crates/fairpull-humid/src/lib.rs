@@ -1,0 +1,1 @@
+//! Moist air: saturation, dew point, wet bulb, density, sea-level to station pressure.

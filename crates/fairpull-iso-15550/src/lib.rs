@@ -1,0 +1,1 @@
+//! Engine power to ISO 15550.

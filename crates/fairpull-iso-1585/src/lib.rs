@@ -1,0 +1,1 @@
+//! Net engine power to ISO 1585.

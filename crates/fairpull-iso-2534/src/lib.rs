@@ -1,0 +1,1 @@
+//! Gross engine power to ISO 2534.

@@ -1,0 +1,1 @@
+//! Relative power of ISO 3046-1.

@@ -1,0 +1,1 @@
+//! Engine power to JIS D 1001.

@@ -1,0 +1,1 @@
+//! Loss models between the wheels and the crankshaft.

@@ -1,0 +1,1 @@
+//! Delimited logs to typed channels, with every repair counted.

@@ -1,0 +1,1 @@
+//! Recording to pull, curve, state and comparison.

@@ -1,0 +1,1 @@
+//! The result model and its renderings: HTML, SVG, JSON, CSV.

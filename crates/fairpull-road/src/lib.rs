@@ -1,0 +1,1 @@
+//! Road load, acceleration times and power from a speed log.

@@ -1,0 +1,1 @@
+//! Net engine power to SAE J1349.

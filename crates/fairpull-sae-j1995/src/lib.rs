@@ -1,0 +1,1 @@
+//! Gross engine power to SAE J1995.

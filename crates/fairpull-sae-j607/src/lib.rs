@@ -1,0 +1,1 @@
+//! Gross power of small engines to SAE J607.

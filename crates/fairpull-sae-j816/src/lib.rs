@@ -1,0 +1,1 @@
+//! Engine power to SAE J816.

@@ -1,0 +1,1 @@
+//! What the power costs the engine: back pressure, charge cooling, flow, mean pressures.

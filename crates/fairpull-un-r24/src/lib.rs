@@ -1,0 +1,1 @@
+//! Compression-ignition engine power to UN Regulation No. 24.

@@ -1,0 +1,1 @@
+//! Net engine power to UN Regulation No. 85.

@@ -1,0 +1,1 @@
+//! Propagation of uncertainty, Monte Carlo, repeat statistics and the smallest detectable change.

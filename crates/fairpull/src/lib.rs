@@ -1,0 +1,1 @@
+//! Engine power figures on one footing: the facade developers depend on.

@@ -1,0 +1,2 @@
+//! Chores of the fairpull repository.
+fn main() {}

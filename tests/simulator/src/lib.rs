@@ -1,0 +1,1 @@
+//! Ground truth for tests.

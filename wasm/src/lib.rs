@@ -1,0 +1,1 @@
+//! The fairpull calculations for browsers and Node.
