@@ -50,13 +50,16 @@ pub struct Fuel {
     pub lower_heating_value: Option<f64>,
     /// Stoichiometric air-fuel ratio by mass.
     pub stoichiometric_ratio: Option<f64>,
+    /// Correlation of the errors of RON and MON, −1 to 1: −1 where both were split from a sum such as the antiknock
+    /// index with an assumed sensitivity, 0 where they were measured apart.
+    pub octane_correlation: f64,
 }
 
 impl Fuel {
     /// A fuel of which only the octane numbers are known.
     #[must_use]
     pub const fn new(ron: Option<Span>, mon: Option<Span>) -> Self {
-        Self { ron, mon, lower_heating_value: None, stoichiometric_ratio: None }
+        Self { ron, mon, lower_heating_value: None, stoichiometric_ratio: None, octane_correlation: 0.0 }
     }
 }
 
@@ -128,6 +131,45 @@ pub struct Anchor {
     pub octane: Span,
 }
 
+/// What differs from the state in which the octane requirement was determined: new less old.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Changes {
+    /// Spark advance, degrees; more advance is positive.
+    pub spark_advance: f64,
+    /// Temperature of the intake air or charge, K.
+    pub intake_temperature: f64,
+    /// Intake (manifold) pressure, kPa.
+    pub intake_pressure: f64,
+    /// Compression ratio.
+    pub compression_ratio: f64,
+    /// Exhaust back pressure, kPa.
+    pub exhaust_pressure: f64,
+    /// Coolant temperature, K.
+    pub coolant_temperature: f64,
+    /// Humidity of the intake air, grams of water per kilogram of dry air.
+    pub humidity: f64,
+    /// Altitude, m.
+    pub altitude: f64,
+    /// Relative air-fuel ratio (lambda) before and after; `None` when the mixture is unchanged.
+    pub lambda: Option<[f64; 2]>,
+}
+
+impl Changes {
+    /// Nothing differs.
+    pub const NONE: Self = Self {
+        spark_advance: 0.0,
+        intake_temperature: 0.0,
+        intake_pressure: 0.0,
+        compression_ratio: 0.0,
+        exhaust_pressure: 0.0,
+        coolant_temperature: 0.0,
+        humidity: 0.0,
+        altitude: 0.0,
+        lambda: None,
+    };
+}
+
 /// Where the margin is wanted. Models read what they need.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
@@ -140,17 +182,15 @@ pub struct KnockPoint {
     pub cycle: Option<CycleState>,
     /// Borderline point that anchors a model.
     pub anchor: Option<Anchor>,
-    /// Changes against the anchored state, for models made of slopes: spark advance (degrees), intake temperature
-    /// (K), intake pressure (kPa), compression ratio, exhaust back pressure (kPa), coolant temperature (K),
-    /// air-fuel ratio (richer is negative).
-    pub changes: [f64; 7],
+    /// Changes against the state in which the requirement was determined, for models made of slopes.
+    pub changes: Changes,
 }
 
 impl KnockPoint {
     /// Nothing known.
     #[must_use]
     pub const fn unknown() -> Self {
-        Self { requirement: None, k: None, cycle: None, anchor: None, changes: [0.0; 7] }
+        Self { requirement: None, k: None, cycle: None, anchor: None, changes: Changes::NONE }
     }
 }
 
@@ -161,6 +201,8 @@ pub struct Margin {
     pub octane: Span,
     /// The requirement itself, octane number.
     pub requirement: f64,
+    /// Change of the requirement against the anchor or the determined requirement, for models that predict changes.
+    pub requirement_change: Option<Span>,
     /// Octane index of the fuel at this point.
     pub fuel_index: f64,
     /// Spark advance left until borderline (negative: retard needed), degrees, if the model can tell.
