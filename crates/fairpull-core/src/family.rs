@@ -1,7 +1,103 @@
 //! Formula families that several standards share. Constants stay in each standard's own crate.
 
-use crate::{Air, Charging, Cite, Engine, PressureBasis, ReferenceAir, Refusal};
+use crate::{
+    Air, ChargeCooling, Charging, Cite, Engine, Limit, Notice, PressureBasis, ReferenceAir, Refusal,
+};
 use libm::pow;
+
+/// Exponents of the pressure ratio and of the temperature ratio in an atmospheric factor.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Exponents {
+    /// Exponent of p_ref/p.
+    pub pressure: f64,
+    /// Exponent of T/T_ref.
+    pub temperature: f64,
+}
+
+impl Exponents {
+    /// A pair of exponents: of p_ref/p and of T/T_ref.
+    #[must_use]
+    pub const fn new(pressure: f64, temperature: f64) -> Self {
+        Self { pressure, temperature }
+    }
+
+    /// The atmospheric factor with these exponents, see [`power_law`].
+    #[must_use]
+    pub fn factor(&self, reference: &ReferenceAir, air: &Air) -> f64 {
+        power_law(reference, air, self.pressure, self.temperature)
+    }
+}
+
+/// The compression-ignition rule of a text: f_a^f_m with exponents by kind of charging.
+///
+/// Exponents and engine factor come in pairs: one value holds both, so that they cannot be crossed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DieselRule {
+    /// Naturally aspirated and mechanically supercharged.
+    pub aspirated: Exponents,
+    /// Turbocharged without charge cooling or with charge air cooled by air.
+    pub turbocharged: Exponents,
+    /// Turbocharged with charge air cooled by liquid.
+    pub liquid_cooled: Exponents,
+    /// The engine factor f_m that belongs to these exponents.
+    pub engine_factor: EngineFactor,
+    /// The clause that asks for fuel delivery and pressure ratio.
+    pub cite: Cite,
+}
+
+impl DieselRule {
+    /// The exponents for an engine.
+    #[must_use]
+    pub const fn exponents(&self, engine: &Engine) -> Exponents {
+        match (engine.charging, engine.charge_cooling) {
+            (Charging::None | Charging::Supercharged, _) => self.aspirated,
+            (Charging::Turbocharged, ChargeCooling::Liquid) => self.liquid_cooled,
+            (Charging::Turbocharged, _) => self.turbocharged,
+        }
+    }
+
+    /// f_a^f_m for this air and engine.
+    ///
+    /// # Errors
+    /// As [`EngineFactor::of`].
+    pub fn factor(&self, reference: &ReferenceAir, air: &Air, engine: &Engine) -> Result<f64, Refusal> {
+        let fm = self.engine_factor.of(engine, self.cite)?;
+        let e = self.exponents(engine);
+        Ok(diesel(reference, air, e.pressure, e.temperature, fm))
+    }
+}
+
+/// Fuel per working cycle and litre of total swept volume, mg/(l·cycle): q = z·F/(D·N).
+///
+/// F fuel flow in g/s, D total swept volume in litres, N engine speed in 1/min; z = 120 000 for four-stroke engines,
+/// 60 000 for two-stroke engines (milligrams per gram × seconds per minute × revolutions per cycle).
+///
+/// ```
+/// // 4 g/s, 2 litres, 4000 1/min, four-stroke
+/// assert_eq!(fairpull_core::family::fuel_per_cycle(4.0, 2.0, 4000.0, false), 60.0);
+/// ```
+#[must_use]
+pub fn fuel_per_cycle(fuel_g_per_s: f64, swept_l: f64, speed_rpm: f64, two_stroke: bool) -> f64 {
+    let z = if two_stroke { 60_000.0 } else { 120_000.0 };
+    z * fuel_g_per_s / (swept_l * speed_rpm)
+}
+
+/// Mechanical efficiency of an engine, brake over indicated power, or the stated one with a notice.
+///
+/// # Errors
+/// [`Refusal::NotFinite`] or [`Refusal::OutOfRange`] (0.1 to 1) for a value no engine has at full load.
+pub fn mechanical_efficiency(
+    engine: &Engine,
+    otherwise: f64,
+    cite: Cite,
+) -> Result<(f64, Option<Notice>), Refusal> {
+    const WHAT: &str = "mechanical efficiency";
+    match engine.mechanical_efficiency {
+        None => Ok((otherwise, Some(Notice::Assumed { what: WHAT, value: otherwise, unit: "1", cite }))),
+        Some(eta) if !eta.is_finite() => Err(Refusal::NotFinite { what: WHAT, unit: "1" }),
+        Some(eta) => Ok((Limit { what: WHAT, unit: "1", low: 0.1, high: 1.0, cite }.check(eta)?, None)),
+    }
+}
 
 /// Pressure the formula reads, kPa, on the basis of the reference.
 #[must_use]
@@ -120,9 +216,8 @@ impl EngineFactor {
         if !r.is_finite() {
             return Err(Refusal::NotFinite { what: "charge pressure ratio", unit: "1" });
         }
-        crate::Limit { what: "fuel per cycle", unit: "mg/(l·cycle)", low: 0.0, high: 1000.0, cite }
-            .check(q)?;
-        crate::Limit { what: "charge pressure ratio", unit: "1", low: 1.0, high: 10.0, cite }.check(r)?;
+        Limit { what: "fuel per cycle", unit: "mg/(l·cycle)", low: 0.0, high: 1000.0, cite }.check(q)?;
+        Limit { what: "charge pressure ratio", unit: "1", low: 1.0, high: 10.0, cite }.check(r)?;
         Ok(self.at(q / r))
     }
 }

@@ -351,4 +351,13 @@ impl Factor {
         self.notices.push(notice);
         self
     }
+
+    /// With a remark for each of the given sources that was only remembered.
+    #[must_use]
+    pub fn resting_on(mut self, sources: &[Source]) -> Self {
+        for s in sources.iter().filter(|s| s.cite.reading >= Reading::Remembered) {
+            self.notices.push(Notice::RestsOn { what: s.what, cite: s.cite });
+        }
+        self
+    }
 }
