@@ -1,0 +1,41 @@
+//! Smallest detectable change of a comparison of two groups of repeats.
+
+use crate::student::{coverage_factor, noncentral_t_cdf};
+
+/// The change, in units of its own standard error, that a two-sided 5 % t test finds with the given power.
+///
+/// Solves P(|T'| > t_.975) = `power` for the non-centrality of the t distribution with `dof` degrees of freedom.
+fn noncentrality(dof: f64, power: f64) -> f64 {
+    let t = coverage_factor(dof);
+    let found = |delta: f64| 1.0 - noncentral_t_cdf(t, dof, delta) + noncentral_t_cdf(-t, dof, delta);
+    let (mut low, mut high) = (0.0, 1.0);
+    while found(high) < power && high < 1e3 {
+        high *= 2.0;
+    }
+    for _ in 0..60 {
+        let mid = 0.5 * (low + high);
+        if found(mid) < power {
+            low = mid;
+        } else {
+            high = mid;
+        }
+    }
+    0.5 * (low + high)
+}
+
+/// Smallest change that a two-sided test at 5 % finds with probability 80 %, for a change known with standard
+/// error `error` (same unit as the result) on `dof` degrees of freedom.
+#[must_use]
+pub fn smallest_detectable(error: f64, dof: f64) -> f64 {
+    noncentrality(if dof >= 1.0 { dof } else { 1.0 }, 0.8) * error
+}
+
+/// How many repeats a group in all (up to 50) let two equal groups with repeat deviation `deviation` find
+/// `change` with probability 80 %; `None` when even 50 do not.
+#[must_use]
+pub fn more_repeats(change: f64, deviation: f64) -> Option<usize> {
+    (2..=50usize).find(|n| {
+        let n = *n as f64;
+        smallest_detectable(deviation * libm::sqrt(2.0 / n), 2.0 * n - 2.0) <= libm::fabs(change)
+    })
+}

@@ -1,0 +1,36 @@
+//! Coverage intervals of a sample (JCGM 101:2008, 7.7 and 5.3.4).
+
+/// A coverage interval.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Coverage {
+    /// Lower end.
+    pub low: f64,
+    /// Upper end.
+    pub high: f64,
+}
+
+/// The probabilistically symmetric interval: equal tails on both sides. `None` for an empty sample.
+/// `draws` is sorted in place; NaN sorts last.
+pub fn probabilistically_symmetric(draws: &mut [f64], probability: f64) -> Option<Coverage> {
+    draws.sort_by(f64::total_cmp);
+    let n = draws.len();
+    let q = (probability * n as f64 + 0.5) as usize;
+    let r = (n.saturating_sub(q)) / 2;
+    let low = *draws.get(r)?;
+    let high = *draws.get((r + q).min(n.saturating_sub(1)))?;
+    Some(Coverage { low, high })
+}
+
+/// The shortest interval that holds the given probability. `None` for an empty sample.
+pub fn shortest(draws: &mut [f64], probability: f64) -> Option<Coverage> {
+    draws.sort_by(f64::total_cmp);
+    let n = draws.len();
+    let q = ((probability * n as f64 + 0.5) as usize).min(n.saturating_sub(1));
+    let mut best: Option<Coverage> = None;
+    for (low, high) in draws.iter().zip(draws.iter().skip(q)) {
+        if best.is_none_or(|b| high - low < b.high - b.low) {
+            best = Some(Coverage { low: *low, high: *high });
+        }
+    }
+    best
+}
