@@ -1,0 +1,96 @@
+//! Checks of the fit against curves whose slope is known, and against a dense computation.
+use fairpull_smoothing::{Penalised, SmoothingError};
+
+/// A small generator for test noise (splitmix64, sum of twelve uniforms).
+struct Noise(u64);
+impl Noise {
+    fn uniform(&mut self) -> f64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((z ^ (z >> 31)) >> 11) as f64 / 9_007_199_254_740_992.0
+    }
+    fn normal(&mut self) -> f64 {
+        (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
+    }
+}
+
+fn speed(t: f64) -> f64 {
+    15.0 + 4.0 * t + 1.5 * libm::sin(0.6 * t)
+}
+fn slope(t: f64) -> f64 {
+    4.0 + 0.9 * libm::cos(0.6 * t)
+}
+
+#[test]
+fn intervals_of_the_slope_cover_the_truth() {
+    let (mut inside, mut total, mut square) = (0, 0, 0.0);
+    for seed in 0..60 {
+        let mut noise = Noise(seed);
+        let t: Vec<f64> = (0..400).map(|i| 0.02 * f64::from(i)).collect();
+        let y: Vec<f64> = t.iter().map(|t| speed(*t) + 0.02 * noise.normal()).collect();
+        let fit = Penalised::fit(&t, &y, 0.1).unwrap();
+        assert!((fit.noise() - 0.02).abs() < 0.003, "noise {}", fit.noise());
+        for i in 10..390 {
+            let at = 0.02 * f64::from(i);
+            let error = fit.slope(at) - slope(at);
+            square += error * error;
+            inside += i32::from(error.abs() < 1.96 * fit.slope_deviation(at));
+            total += 1;
+        }
+    }
+    let coverage = f64::from(inside) / f64::from(total);
+    // the curve is smoother than the penalty expects, so intervals err on the wide side
+    assert!((0.93..0.995).contains(&coverage), "coverage {coverage}");
+    let rms = libm::sqrt(square / f64::from(total));
+    assert!(rms < 0.015, "slope error {rms}");
+}
+
+#[test]
+fn correlated_noise_is_noticed() {
+    let mut wide = 0;
+    let (mut inside, mut total) = (0, 0);
+    for seed in 0..40 {
+        let mut noise = Noise(1000 + seed);
+        let t: Vec<f64> = (0..400).map(|i| 0.02 * f64::from(i)).collect();
+        let mut e = 0.0;
+        let y: Vec<f64> = t
+            .iter()
+            .map(|t| {
+                e = 0.7 * e + 0.714 * 0.02 * noise.normal();
+                speed(*t) + e
+            })
+            .collect();
+        let fit = Penalised::fit(&t, &y, 0.1).unwrap();
+        wide += i32::from(fit.correlation() >= 0.4);
+        for i in 10..390 {
+            let at = 0.02 * f64::from(i);
+            inside += i32::from((fit.slope(at) - slope(at)).abs() < 1.96 * fit.slope_deviation(at));
+            total += 1;
+        }
+    }
+    assert!(wide >= 38, "{wide}");
+    let coverage = f64::from(inside) / f64::from(total);
+    assert!((0.92..0.998).contains(&coverage), "coverage {coverage}");
+}
+
+#[test]
+fn a_parabola_is_kept_exactly() {
+    let t: Vec<f64> = (0..100).map(|i| 0.05 * f64::from(i)).collect();
+    let y: Vec<f64> = t.iter().map(|t| 1.0 + 2.0 * t + 0.3 * t * t).collect();
+    let fit = Penalised::fit(&t, &y, 0.1).unwrap();
+    for at in [0.1, 2.0, 4.9] {
+        assert!((fit.slope(at) - (2.0 + 0.6 * at)).abs() < 1e-5);
+    }
+}
+
+#[test]
+fn refusals() {
+    assert_eq!(
+        Penalised::fit(&[0.0; 3], &[0.0; 3], 0.1).unwrap_err(),
+        SmoothingError::TooFew { got: 3, need: 12 }
+    );
+    let t = [0.0; 20];
+    assert_eq!(Penalised::fit(&t, &t, 0.1).unwrap_err(), SmoothingError::Disorder { index: 1 });
+}
