@@ -148,6 +148,38 @@ pub struct TestWindow {
 impl TestWindow {
     /// No range is known.
     pub const OPEN: Self = Self { temperature: None, pressure: None, factor: None };
+
+    /// Ranges as pairs of low and high: intake temperature in the text's own kelvin, pressure in kPa on the given
+    /// basis, factor; `None` where no range is known.
+    #[must_use]
+    pub const fn new(
+        basis: PressureBasis,
+        temperature_k: Option<[f64; 2]>,
+        pressure_kpa: Option<[f64; 2]>,
+        factor: Option<[f64; 2]>,
+        cite: Cite,
+    ) -> Self {
+        const fn limit(
+            what: &'static str,
+            unit: &'static str,
+            range: Option<[f64; 2]>,
+            cite: Cite,
+        ) -> Option<Limit> {
+            match range {
+                Some([low, high]) => Some(Limit { what, unit, low, high, cite }),
+                None => None,
+            }
+        }
+        let pressure = match basis {
+            PressureBasis::Dry => "dry pressure",
+            PressureBasis::Total => "total pressure",
+        };
+        Self {
+            temperature: limit("intake air temperature", "K", temperature_k, cite),
+            pressure: limit(pressure, "kPa", pressure_kpa, cite),
+            factor: limit("correction factor", "1", factor, cite),
+        }
+    }
 }
 
 /// What the text says of an engine whose control holds its charge against the ambient.

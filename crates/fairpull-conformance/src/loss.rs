@@ -1,0 +1,1 @@
+//! Checks for loss models. Each is a promise of [`LossModel`].
