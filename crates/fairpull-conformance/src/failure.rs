@@ -8,15 +8,15 @@ use core::fmt;
 #[derive(Clone, PartialEq, Eq)]
 pub struct Failure {
     /// Id of the plug-in.
-    pub plugin: String,
+    pub plugin: &'static str,
     /// Name of the check.
     pub check: &'static str,
     /// The inputs with their units.
-    pub inputs: String,
+    pub inputs: Box<str>,
     /// What the promise asks for.
-    pub expected: String,
+    pub expected: Box<str>,
     /// What came.
-    pub got: String,
+    pub got: Box<str>,
     /// How far the two may differ, and why.
     pub tolerance: &'static str,
 }
@@ -44,13 +44,13 @@ pub(crate) const EXACT: &str = "none: holds or does not";
 
 /// The maker of failures of one check on one plug-in.
 #[derive(Clone, Copy)]
-pub(crate) struct Check<'a> {
-    pub(crate) plugin: &'a str,
+pub(crate) struct Check {
+    pub(crate) plugin: &'static str,
     pub(crate) name: &'static str,
     pub(crate) tolerance: &'static str,
 }
 
-impl Check<'_> {
+impl Check {
     /// `Ok` when the promise holds, the failure otherwise.
     pub(crate) fn holds(
         &self,
@@ -63,11 +63,11 @@ impl Check<'_> {
             return Ok(());
         }
         Err(Failure {
-            plugin: self.plugin.to_owned(),
+            plugin: self.plugin,
             check: self.name,
-            inputs: inputs.to_string(),
-            expected: expected.to_string(),
-            got: format!("{got:?}"),
+            inputs: inputs.to_string().into(),
+            expected: expected.to_string().into(),
+            got: format!("{got:?}").into(),
             tolerance: self.tolerance,
         })
     }

@@ -54,7 +54,7 @@ pub fn card_is_well_formed(plugin: &dyn CorrectionStandard) -> Result<(), Failur
     window(&check, &card.compression, r.kelvin(), r.pressure_kpa)
 }
 
-fn window(check: &Check<'_>, window: &TestWindow, kelvin: f64, kpa: f64) -> Result<(), Failure> {
+fn window(check: &Check, window: &TestWindow, kelvin: f64, kpa: f64) -> Result<(), Failure> {
     for (limit, at_reference) in [(window.temperature, kelvin), (window.pressure, kpa), (window.factor, 1.0)]
     {
         let Some(limit) = limit else { continue };

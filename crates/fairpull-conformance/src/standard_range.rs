@@ -148,7 +148,7 @@ pub fn does_not_jump(plugin: &dyn CorrectionStandard) -> Result<(), Failure> {
 /// Walks in 200 steps; where a step is large, halves it down to rounding and looks at what is left.
 fn smooth(
     plugin: &dyn CorrectionStandard,
-    check: &Check<'_>,
+    check: &Check,
     at: impl Fn(f64) -> (Option<Air>, Engine),
     from: f64,
     to: f64,
