@@ -43,7 +43,7 @@ pub use corrected::{Corrected, DifferentStandards, Observed};
 pub use driveline::{CoastDownForce, DrivePoint, Driveline, Element, Gearbox};
 pub use engine::{ChargeCooling, Charging, Engine, Ignition};
 pub use estimate::Estimate;
-pub use knock::{Anchor, CycleState, Fuel, KnockCard, KnockModel, KnockPoint, Margin, Span};
+pub use knock::{Anchor, Changes, CycleState, Fuel, KnockCard, KnockModel, KnockPoint, Margin, Span};
 pub use limit::{Limit, OutOfRange};
 pub use loss::{AtCrank, LossCard, LossModel};
 pub use notice::{Notice, Notices};
