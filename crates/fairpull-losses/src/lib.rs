@@ -45,3 +45,18 @@ pub static ALL: &[&dyn LossModel] = &[
     &PriorBand,
     &FixedPercentage,
 ];
+
+#[cfg(test)]
+fairpull_conformance::loss_tests!(coast_down_kit, crate::CoastDown);
+#[cfg(test)]
+fairpull_conformance::loss_tests!(constant_plus_share_kit, crate::ConstantPlusShare);
+#[cfg(test)]
+fairpull_conformance::loss_tests!(light_duty_gearbox_kit, crate::LightDutyGearbox);
+#[cfg(test)]
+fairpull_conformance::loss_tests!(torque_loss_fallback_kit, crate::TorqueLossFallback);
+#[cfg(test)]
+fairpull_conformance::loss_tests!(element_efficiencies_kit, crate::ElementEfficiencies);
+#[cfg(test)]
+fairpull_conformance::loss_tests!(prior_band_kit, crate::PriorBand);
+#[cfg(test)]
+fairpull_conformance::loss_tests!(fixed_percentage_kit, crate::FixedPercentage);
