@@ -193,6 +193,7 @@ pub fn demo_scenario() -> Scenario {
             ..Declared::USUAL
         },
         hide: true,
+        ratio_error: 0.0,
         repeatability: 0.004,
         soak: Soak { charge_k: 5.0, driveline_k: 8.0, pulls: 2.0, continues: false },
         states: vec![

@@ -9,6 +9,7 @@
 #![forbid(unsafe_code)]
 
 mod air;
+mod cases;
 mod demo;
 mod dialect;
 mod engine;
@@ -27,6 +28,9 @@ mod truth;
 mod vehicle;
 
 pub use air::{Weather, saturation_kpa};
+pub use cases::{
+    HardCase, Order, hard_cases, perfect_instrument, plain_log, usual_faults, usual_job, usual_rig,
+};
 pub use demo::{
     DEMO_SEED, PLANTED, demo_files, demo_instrument, demo_readme, demo_rig, demo_scenario, demo_vehicle,
     truth_toml, usual_program,

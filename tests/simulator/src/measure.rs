@@ -86,17 +86,18 @@ pub struct Reading {
 
 /// First-order lag along the path, then read at given instants less the delay.
 fn sense(path: &[Instant], value: &dyn Fn(&Instant) -> f64, lag: f64, delay: f64, at: &[f64]) -> Vec<f64> {
+    // The step is fixed, so what a lag keeps over a step is, too.
+    let kept = match path {
+        [a, b, ..] if lag > 0.0 => libm::exp(-(b.time - a.time) / lag),
+        _ => 0.0,
+    };
     let mut lagged = Vec::with_capacity(path.len());
-    let mut held = 0.0;
-    let mut last: Option<f64> = None;
+    let mut held: Option<f64> = None;
     for now in path {
         let x = value(now);
-        held = match last {
-            Some(time) if lag > 0.0 => x + (held - x) * libm::exp(-(now.time - time) / lag),
-            _ => x,
-        };
-        last = Some(now.time);
-        lagged.push(held);
+        let next = held.map_or(x, |old| x + (old - x) * kept);
+        held = Some(next);
+        lagged.push(next);
     }
     at.iter().map(|t| interpolate(path, &lagged, t - delay)).collect()
 }

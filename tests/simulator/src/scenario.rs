@@ -67,6 +67,8 @@ pub struct Scenario {
     pub declared: Declared,
     /// Whether hidden errors are drawn from them; else calibration is exact.
     pub hide: bool,
+    /// True over declared gear ratio, less 1.
+    pub ratio_error: f64,
     /// Standard deviation of the level of a pull, relative.
     pub repeatability: f64,
     /// Heat soak.
@@ -132,6 +134,7 @@ impl Scenario {
         let mut car = self.vehicle.clone();
         car.engine_inertia *= 1.0 + hidden.engine_inertia;
         car.load_share += hidden.load_share;
+        car.ratio *= 1.0 + self.ratio_error;
         let mut rig = self.rig;
         rig.inertia *= 1.0 + hidden.roller_inertia;
         rig.radius_m /= 1.0 + hidden.roller_radius;
@@ -172,7 +175,11 @@ impl Scenario {
             let plant =
                 Plant { vehicle: &car, rig: &rig, warmer: warmer_k, torque: &torque, step: self.step };
             let path = plant.run(&plan.programs);
-            let stress = state.stress.over(&path, &car, &state.air, soak_k);
+            let stress = if self.instrument.stress.is_empty() {
+                Vec::new()
+            } else {
+                state.stress.over(&path, &car, &state.air, soak_k)
+            };
             // The recording is made with the true rig and read with the declared radius.
             let read = Reading { force: 1.0 + hidden.force, radius: 1.0 + hidden.roller_radius };
             let mut table =

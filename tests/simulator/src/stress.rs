@@ -72,19 +72,24 @@ impl Stress {
     #[must_use]
     pub fn over(&self, path: &[Instant], vehicle: &Vehicle, air: &Weather, soak: f64) -> Vec<StressInstant> {
         let mut out: Vec<StressInstant> = Vec::with_capacity(path.len());
-        let mut before: Option<(f64, StressInstant)> = None;
+        // The step is fixed, so what a lag keeps over a step is, too.
+        let step = match path {
+            [a, b, ..] => b.time - a.time,
+            _ => 1.0,
+        };
+        let keep = [1.5, 1.2, 0.15, 0.1, 0.2].map(|lag| libm::exp(-step / lag));
+        let mut before: Option<StressInstant> = None;
         for now in path {
             let mut s = self.at(now, vehicle, air, soak);
-            if let Some((time, old)) = before {
-                let follow =
-                    |from: f64, to: f64, lag: f64| to + (from - to) * libm::exp(-(now.time - time) / lag);
-                s.charge_c = follow(old.charge_c, s.charge_c, 1.5);
-                s.exhaust_c = follow(old.exhaust_c, s.exhaust_c, 1.2);
-                s.manifold_kpa = follow(old.manifold_kpa, s.manifold_kpa, 0.15);
-                s.pre_turbine_kpa = follow(old.pre_turbine_kpa, s.pre_turbine_kpa, 0.1);
-                s.lambda = follow(old.lambda, s.lambda, 0.2);
+            if let Some(old) = before {
+                let follow = |from: f64, to: f64, kept: f64| to + (from - to) * kept;
+                s.charge_c = follow(old.charge_c, s.charge_c, keep[0]);
+                s.exhaust_c = follow(old.exhaust_c, s.exhaust_c, keep[1]);
+                s.manifold_kpa = follow(old.manifold_kpa, s.manifold_kpa, keep[2]);
+                s.pre_turbine_kpa = follow(old.pre_turbine_kpa, s.pre_turbine_kpa, keep[3]);
+                s.lambda = follow(old.lambda, s.lambda, keep[4]);
             }
-            before = Some((now.time, s));
+            before = Some(s);
             out.push(s);
         }
         out

@@ -150,3 +150,121 @@ fn demo_is_bit_identical() {
         assert!(bytes.len() < 250_000, "{name} has {} bytes", bytes.len());
     }
 }
+
+/// The brake holds the ramp it is told, within what its answer time allows.
+#[test]
+fn brakes_follow_the_ramp() {
+    let car = demo_vehicle();
+    for kind in [RigKind::BrakedRoller, RigKind::Hub] {
+        let rig = usual_rig(kind);
+        let run = path(&car, &rig, 0.001);
+        let pull: Vec<&Instant> = run.iter().filter(|i| i.phase == Phase::Pull && i.rpm > 3000.0).collect();
+        let (a, b) = (pull[0], pull[pull.len() - 1]);
+        let slope = (b.speed - a.speed) / (b.time - a.time);
+        assert!((slope / rig.ramp - 1.0).abs() < 0.03, "{kind:?}: {slope} m/s2");
+        let share = b.brake * b.speed / power_w(b.torque, b.rpm);
+        assert!(share > 0.2 && share < 0.9, "{kind:?}: brake takes {share} of the power");
+    }
+}
+
+/// Perfect sensors say the truth; a delay says the truth of a moment ago; counted pulses lose less than one pulse.
+#[test]
+fn sensors_say_what_they_should() {
+    let (car, rig) = (demo_vehicle(), demo_rig());
+    let run = path(&car, &rig, 0.001);
+    let read = Reading { force: 1.0, radius: 1.0 };
+    let record = |i: &Instrument| i.record(&run, &[], &car, &rig, read, 98.5, &mut Random::new(5, 5));
+    let mut plain = perfect_instrument(50.0);
+    plain.stress.clear();
+    let exact = record(&plain);
+    let time = |t: &Table| t.column(Role::Time).unwrap().values.clone();
+    for (t, v) in time(&exact).iter().zip(&exact.column(Role::RollerSpeed).unwrap().values) {
+        assert!((v - at(&run, *t).speed * 3.6).abs() < 1e-3, "{v} km/h at {t} s");
+    }
+    let mut late = plain.clone();
+    late.engine.delay_s = 0.1;
+    let late = record(&late);
+    for (t, n) in time(&late).iter().zip(&late.column(Role::EngineSpeed).unwrap().values).skip(10) {
+        assert!((n - at(&run, t - 0.1).rpm).abs() < 0.5, "{n} 1/min at {t} s");
+    }
+    let mut counting = plain.clone();
+    counting.speed.resolution = Resolution::Pulses(60.0);
+    let counted = record(&counting);
+    let times = time(&counted);
+    let pulse = core::f64::consts::TAU * rig.radius_m / 60.0;
+    for (k, v) in counted.column(Role::RollerSpeed).unwrap().values.iter().enumerate().skip(1) {
+        let travelled = (at(&run, times[k]).angle - at(&run, times[k - 1]).angle) * rig.radius_m;
+        assert!((v / 3.6 * (times[k] - times[k - 1]) - travelled).abs() < pulse * 1.001);
+    }
+}
+
+/// Each fault does what its name says, and nothing else.
+#[test]
+fn faults_do_what_they_say() {
+    let clean = usual_job(RigKind::InertiaRoller, Gain::NONE, 1, Order::TwoDays).run(9);
+    let table = &clean.logs[0].table;
+    let planted = |fault: Fault| {
+        let mut t = table.clone();
+        fault.plant(&mut t);
+        t
+    };
+    let interval = |t: &Table| {
+        let times = &t.column(Role::Time).unwrap().values;
+        times.windows(2).map(|w| w[1] - w[0]).fold((f64::MAX, f64::MIN), |(a, b), d| (a.min(d), b.max(d)))
+    };
+    let speed = |t: &Table| t.column(Role::RollerSpeed).unwrap().values.clone();
+    assert!(interval(table).0 > 0.0);
+    assert!(interval(&planted(Fault::Gap { from_s: 4.0, length_s: 0.5 })).1 > 0.5);
+    assert!(interval(&planted(Fault::BackwardStamp { at_s: 4.0 })).0 < -0.02);
+    let twice = planted(Fault::RepeatedStamp { at_s: 4.0 });
+    assert_eq!(twice.rows(), table.rows() + 1);
+    assert_eq!(interval(&twice).0, 0.0);
+    let spiked = speed(&planted(Fault::Spike { role: Role::RollerSpeed, at_s: 4.0, by: 25.0 }));
+    let moved: Vec<f64> =
+        spiked.iter().zip(speed(table)).map(|(a, b)| a - b).filter(|d| d.abs() > 1e-9).collect();
+    assert_eq!(moved.len(), 1);
+    assert!((moved[0] - 25.0).abs() < 1e-9);
+    let stuck = speed(&planted(Fault::Stuck { role: Role::RollerSpeed, from_s: 4.0, length_s: 0.6 }));
+    assert!(stuck.windows(2).filter(|w| w[0] == w[1]).count() >= 27);
+    let cut = planted(Fault::CutOff { at_s: 5.0 });
+    assert!(cut.column(Role::Time).unwrap().values.iter().all(|t| *t < 5.0));
+}
+
+/// Every hard case and every randomised job runs, reaches the end of its pull, and has the same bits again.
+#[test]
+fn cases_run_and_repeat() {
+    for mut case in hard_cases() {
+        // One pull a state is enough here: the pulls of a state differ by level and soak only.
+        assert_eq!(case.scenario.logs.len(), 8, "{}", case.name);
+        case.scenario.logs = vec![case.scenario.logs[0].clone(), case.scenario.logs[7].clone()];
+        let run = case.scenario.run(1);
+        for p in run.truth.states.iter().flat_map(|s| &s.pulls) {
+            let end = p.points[p.points.len() - 1];
+            assert!((end.rpm / 6600.0 - 1.0).abs() < 0.01, "{}: ends at {} 1/min", case.name, end.rpm);
+            assert!(p.points.iter().all(|q| q.wheel_w.is_finite() && q.crank_w > 0.0), "{}", case.name);
+        }
+    }
+    for kind in [RigKind::InertiaRoller, RigKind::BrakedRoller, RigKind::Hub] {
+        for seed in 0..4 {
+            let make = || usual_job(kind, Gain::flat(0.02), 1, Order::Alternating).randomised(seed).run(seed);
+            let (a, b) = (make(), make());
+            assert!(a.logs.iter().zip(&b.logs).all(|(x, y)| x.bytes == y.bytes));
+            assert_eq!(a.job.to_toml(), b.job.to_toml());
+            let (rpm, peak) = a.truth.peak_power(0, 2000.0, 6500.0);
+            assert!((40e3..260e3).contains(&peak) && rpm < 6500.0, "{peak} W at {rpm} 1/min");
+        }
+    }
+}
+
+/// Hidden errors scatter as declared, and are none when calibration is exact.
+#[test]
+fn hidden_errors_follow_what_is_declared() {
+    let mut job = usual_job(RigKind::InertiaRoller, Gain::NONE, 0, Order::TwoDays);
+    let n = 400;
+    let squares: f64 =
+        (0..n).map(|s| job.run(s).truth.hidden.roller_inertia).map(|e| e * e).sum::<f64>() / n as f64;
+    // The standard error of a standard deviation from 400 draws is 3.5 %.
+    assert!((libm::sqrt(squares) / 0.005 - 1.0).abs() < 0.14, "{squares}");
+    job = job.calibrated();
+    assert_eq!(job.run(1).truth.hidden, Hidden::default());
+}
