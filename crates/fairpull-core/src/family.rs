@@ -149,6 +149,22 @@ pub fn on_indicated(k: f64, efficiency: f64) -> f64 {
     (k - (1.0 - efficiency)) / efficiency
 }
 
+/// [`on_indicated`] for a text that is asked about any air.
+///
+/// # Errors
+/// [`Refusal::Other`] where the corrected indicated power does not exceed the friction power.
+pub fn on_indicated_checked(k: f64, efficiency: f64, cite: Cite) -> Result<f64, Refusal> {
+    let value = on_indicated(k, efficiency);
+    if value > 0.0 {
+        Ok(value)
+    } else {
+        Err(Refusal::Other {
+            why: "with this mechanical efficiency the friction power exceeds the corrected indicated power",
+            cite,
+        })
+    }
+}
+
 /// How the engine factor f_m of a compression-ignition text follows from corrected fuel delivery q_c = q/r.
 ///
 /// Two families are printed; limit and lower value come in pairs and must not be crossed.

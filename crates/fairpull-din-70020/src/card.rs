@@ -27,7 +27,7 @@ const BASE: StandardCard = StandardCard {
     designation: "DIN 70020",
     title: "Motor vehicles: engine power, net",
     edition: "part 6 (1976), earlier part 3",
-    status: Status::Withdrawn("ISO 1585"),
+    status: Status::Historic,
     rating: Rating::Net,
     applies: Applicability { spark: true, compression: true, charged: true },
     reference: REFERENCE,
@@ -42,7 +42,7 @@ const BASE: StandardCard = StandardCard {
         CHARGED,
         DIESEL,
         TURBO_DIESEL,
-        Source { what: "status", cite: Cite::new(TEXT, "withdrawn", Reading::Remembered) },
+        Source { what: "status: withdrawn", cite: Cite::new(TEXT, "status", Reading::Remembered) },
     ],
     gaps: &[
         "part and year, and whether the pressure is total or dry, were not read",

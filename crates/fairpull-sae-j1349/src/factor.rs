@@ -1,7 +1,7 @@
 //! The arithmetic, clause beside each line.
 
 use crate::constants::{CA, DIESEL, DIESEL_SOURCE, FRICTION, INDICATED, OFFSET, REFERENCE, SCALE};
-use fairpull_core::family::{Exponents, affine, mechanical_efficiency, on_indicated};
+use fairpull_core::family::{Exponents, affine, mechanical_efficiency, on_indicated_checked};
 use fairpull_core::{Air, Charging, Engine, Factor, Ignition, Notice, Refusal, StandardCard};
 
 pub(crate) fn factor(card: &StandardCard, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
@@ -14,13 +14,7 @@ pub(crate) fn factor(card: &StandardCard, air: &Air, engine: &Engine) -> Result<
     let factor = if engine.mechanical_efficiency.is_some() {
         // SAE J1349, friction power known: P_c = (P_o + P_f)·k − P_f
         let (eta, _) = mechanical_efficiency(engine, 1.0, FRICTION.cite)?;
-        let value = on_indicated(INDICATED.factor(&REFERENCE, air), eta);
-        if value <= 0.0 {
-            return Err(Refusal::Other {
-                why: "the air is so dense that the friction power eats the corrected indicated power",
-                cite: FRICTION.cite,
-            });
-        }
+        let value = on_indicated_checked(INDICATED.factor(&REFERENCE, air), eta, FRICTION.cite)?;
         card.judge(value, air, engine).resting_on(&[FRICTION])
     } else {
         // SAE J1349, spark ignition: CA = 1.18·(99/B_d)·√((t+273)/298) − 0.18

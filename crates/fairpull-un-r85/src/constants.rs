@@ -1,0 +1,71 @@
+//! Every printed constant: value, unit, source, grade of reading.
+
+use fairpull_core::PressureBasis::Dry;
+use fairpull_core::family::{DieselRule, EngineFactor, Exponents};
+use fairpull_core::{Cite, Reading, ReferenceAir, Source, TestWindow};
+
+/// The designation.
+pub(crate) const TEXT: &str = "UN R85";
+
+/// 99 kPa dry, 1 kPa vapour, 298 K printed beside 25 °C: exact as printed.
+pub(crate) const REFERENCE: ReferenceAir = ReferenceAir {
+    basis: Dry,
+    pressure_kpa: 99.0,
+    vapour_kpa: 1.0,
+    temperature_c: 25.0,
+    kelvin_offset: 273.0,
+};
+
+/// Exponents of α_a.
+pub(crate) const SPARK: Exponents = Exponents::new(1.2, 0.6);
+/// Where they were found.
+pub(crate) const SPARK_SOURCE: Source = Source {
+    what: "exponents of α_a",
+    cite: Cite::new(
+        TEXT,
+        "Annex 5, factor α_a, exponents as printed by Mathur & Sharma (2010), ch. 27",
+        Reading::Corroborated,
+    ),
+};
+/// One α_a for naturally aspirated and pressure-charged engines.
+pub(crate) const CHARGED: Source = Source {
+    what: "one α_a for every kind of charging",
+    cite: Cite::new(TEXT, "factor for spark ignition", Reading::Remembered),
+};
+
+/// Exponents of f_a with the engine factor that belongs to them (limit 40 mg, 0.3 below).
+pub(crate) const DIESEL: DieselRule = DieselRule {
+    aspirated: Exponents::new(1.0, 0.7),
+    turbocharged: Exponents::new(0.7, 1.5),
+    liquid_cooled: Exponents::new(0.7, 1.5),
+    engine_factor: EngineFactor::FROM_40,
+    cite: ENGINE_FACTOR,
+};
+/// Where the exponents of f_a were found.
+pub(crate) const DIESEL_SOURCE: Source = Source {
+    what: "exponents of f_a",
+    cite: Cite::new(
+        TEXT,
+        "Annex 5, factor α_d, exponents as printed in an engine maker's service manual",
+        Reading::Corroborated,
+    ),
+};
+/// Where f_m = 0.036 q_c − 1.14 was found.
+pub(crate) const ENGINE_FACTOR: Cite = Cite::new(TEXT, "Annex 5, 5.4.2.2", Reading::Read);
+
+/// Factor 1 for supercharged and turbocharged engines with a system that compensates for the ambient.
+pub(crate) const RULE: Cite = Cite::new(
+    TEXT,
+    "Supplement 7 (proposal GRPE-70-02 and (EU) 2017/1151 Annex XX, 2.3; at the manufacturer's request)",
+    Reading::Corroborated,
+);
+
+/// Where the ranges were found.
+pub(crate) const LIMITS: Cite =
+    Cite::new(TEXT, "Annex 5, test conditions and validity of the factor", Reading::Remembered);
+/// 288 to 308 K, 80 to 110 kPa dry, 0.93 ≤ α_a ≤ 1.07.
+pub(crate) const SPARK_WINDOW: TestWindow =
+    TestWindow::new(Dry, Some([288.0, 308.0]), Some([80.0, 110.0]), Some([0.93, 1.07]), LIMITS);
+/// 283 to 313 K, 80 to 110 kPa dry, 0.9 ≤ α_d ≤ 1.1.
+pub(crate) const DIESEL_WINDOW: TestWindow =
+    TestWindow::new(Dry, Some([283.0, 313.0]), Some([80.0, 110.0]), Some([0.9, 1.1]), LIMITS);
