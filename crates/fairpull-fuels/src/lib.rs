@@ -14,6 +14,10 @@
 extern crate std;
 
 mod blend;
+mod cycle;
+mod declared_slopes;
+pub mod delay;
+mod end_gas;
 mod grade;
 mod grades;
 mod index;
@@ -21,23 +25,40 @@ mod neat;
 pub mod octane;
 mod octane_index;
 mod property;
+mod residuals;
+mod retard;
+mod sensitivity;
+mod slopes;
 mod stock;
 #[cfg(feature = "std")]
 mod text;
+mod trace;
 
 pub use blend::{
     AIR_HEAT_CAPACITY, By, ETHANOL_OCTANE, FUEL_HEAT_CAPACITY, MOLAR_RULE, MOLAR_RULE_FITTED, OctaneRule,
     Part, blend, charge_cooling, mole_fraction,
 };
+pub use cycle::{Choices, Cycle};
+pub use declared_slopes::DeclaredSlopes;
+pub use end_gas::{ANCHOR_UNCERTAINTY, CHANGE_UNCERTAINTY, EndGas, UNANCHORED_UNCERTAINTY};
 pub use grade::{Grade, GradeStock, Kind};
 pub use grades::{GRADES, grade};
 pub use index::{K_BOOSTED_DIRECT, K_HOT, K_PORT, K_PRIORS, OCTANE_INDEX, octane_index};
 pub use octane::{antiknock_index, from_antiknock_index, motor_from_research};
 pub use octane_index::OctaneIndex;
 pub use property::Property;
+pub use residuals::{FOX_CHENG_HEYWOOD, mixed_temperature, residual_fraction};
+pub use retard::{LARGEST_SHIFT, advance_left, requirement_map};
+pub use sensitivity::{Sensitivities, sensitivities};
+pub use slopes::{D4814_WEATHER, RUSS, Slope, Slopes};
 pub use stock::Stock;
 #[cfg(feature = "std")]
 pub use text::{FUEL_FORMS, FuelTextError, NamedFuel, OwnBlend, OwnPart, parse_fuel};
+pub use trace::CycleSummary;
+
+/// Every built-in knock model, for a catalogue.
+pub static KNOCK_MODELS: &[&dyn fairpull_core::KnockModel] =
+    &[&OctaneIndex, &EndGas::REFERENCE, &DeclaredSlopes::RUSS, &DeclaredSlopes::WEATHER];
 
 /// The caution that travels with every margin.
 pub const CAUTION: &str = "a calculated margin never replaces a knock measurement: verify on the engine, on the fuel \
