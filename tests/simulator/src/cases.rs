@@ -201,7 +201,7 @@ pub fn hard_cases() -> Vec<HardCase> {
         s
     };
     let mut coarse = usual(InertiaRoller);
-    coarse.rig.inertia = 8.5;
+    coarse.rig.inertia = 9.8;
     coarse.instrument.speed.resolution = Resolution::Step(0.1);
     coarse.instrument.rate_hz = 20.0;
     let mut pulses = usual(InertiaRoller);

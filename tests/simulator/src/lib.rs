@@ -11,6 +11,7 @@
 mod air;
 mod cases;
 mod demo;
+mod demo_files;
 mod dialect;
 mod engine;
 mod fault;
@@ -31,10 +32,8 @@ pub use air::{Weather, saturation_kpa};
 pub use cases::{
     HardCase, Order, hard_cases, perfect_instrument, plain_log, usual_faults, usual_job, usual_rig,
 };
-pub use demo::{
-    DEMO_SEED, PLANTED, demo_files, demo_instrument, demo_readme, demo_rig, demo_scenario, demo_vehicle,
-    truth_toml, usual_program,
-};
+pub use demo::{DEMO_SEED, PLANTED, demo_instrument, demo_rig, demo_scenario, demo_vehicle, usual_program};
+pub use demo_files::{demo_files, demo_readme, truth_toml};
 pub use dialect::{Dialect, Header};
 pub use engine::{Gain, Response, TorqueCurve, power_w};
 pub use fault::Fault;

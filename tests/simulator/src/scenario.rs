@@ -109,6 +109,16 @@ pub struct Run {
     pub truth: Truth,
 }
 
+impl Run {
+    /// Every file of the job: `job.toml` first, then the logs in the order driven.
+    #[must_use]
+    pub fn files(&self) -> Vec<(String, Vec<u8>)> {
+        let mut files = vec![("job.toml".to_string(), self.job.to_toml().into_bytes())];
+        files.extend(self.logs.iter().map(|log| (log.file.clone(), log.bytes.clone())));
+        files
+    }
+}
+
 impl Scenario {
     fn hidden(&self, random: &mut Random) -> Hidden {
         let d = &self.declared;
