@@ -184,10 +184,13 @@ pub fn demo_scenario() -> Scenario {
         vehicle: demo_vehicle(),
         rig: demo_rig(),
         instrument: demo_instrument(),
+        // A workshop with good certificates, so that the demo shows the method more than the rig.
         declared: Declared {
-            roller_inertia: 0.0025,
+            roller_inertia: 0.002,
             roller_radius: 0.0003,
-            load_share: 0.002,
+            engine_inertia: 0.03,
+            load_share: 0.0015,
+            humidity: 0.02,
             ..Declared::USUAL
         },
         hide: true,
