@@ -1,0 +1,329 @@
+//! Drawing of a chart: where things go and in which order.
+
+use crate::digits::{Style, number};
+use crate::escape::xml;
+use crate::label::{Box2, Placer, spread, width_of, wrap};
+use crate::svg::{Chart, Rule, Series, Span, dash, head, slot};
+use crate::ticks::Ticks;
+use std::fmt::Write as _;
+
+/// How much wider bold type is.
+const BOLD: f64 = 1.12;
+
+/// Inner rectangle and the two scales.
+struct Plot {
+    left: f64,
+    right: f64,
+    top: f64,
+    bottom: f64,
+    x: (f64, f64),
+    y: (f64, f64),
+}
+
+impl Plot {
+    fn px(&self, x: f64) -> f64 {
+        self.left + (x - self.x.0) / (self.x.1 - self.x.0) * (self.right - self.left)
+    }
+    fn py(&self, y: f64) -> f64 {
+        self.bottom - (y - self.y.0) / (self.y.1 - self.y.0) * (self.bottom - self.top)
+    }
+    fn point(&self, x: f64, y: f64) -> Option<(f64, f64)> {
+        let (px, py) = (self.px(x), self.py(y));
+        (px.is_finite() && py.is_finite()).then_some((px, py))
+    }
+}
+
+/// The whole chart.
+pub(crate) fn chart(c: &Chart) -> String {
+    let (xt, yt) = (c.x_ticks(), c.y_ticks());
+    let style = Style { decimal: c.decimal, minus: '−' };
+    let y_labels: Vec<String> = yt.at.iter().map(|v| number(*v, yt.decimals, style)).collect();
+    let t = c.text_px;
+    let widest = y_labels.iter().map(|l| width_of(l, t)).fold(0.0, f64::max);
+    let names = end_names(c);
+    let right = names.iter().flat_map(|n| &n.2).map(|l| width_of(l, t)).fold(0.0, f64::max);
+    let last = xt.at.last().map_or(0.0, |v| width_of(&number(*v, xt.decimals, style), t));
+    let plot = Plot {
+        left: widest + 12.0,
+        right: c.size.0 - if right > 0.0 { right * BOLD + 16.0 } else { last / 2.0 + 2.0 },
+        top: t * 2.2,
+        bottom: c.size.1 - t * 3.2,
+        x: (xt.low, xt.high),
+        y: (yt.low, yt.high),
+    };
+    let mut out = head(&c.id, &c.title, &c.desc, c.size);
+    axes(&mut out, c, &plot, &xt, &yt, &y_labels);
+    for s in &c.series {
+        area(&mut out, &plot, s);
+    }
+    let mut placer = Placer::new(plot.left, plot.right, plot.top - t * 0.3, plot.bottom);
+    for s in &c.series {
+        let edges = s.band.iter().flat_map(|b| [(b.x, b.low), (b.x, b.high)]);
+        for p in s.line.iter().copied().chain(edges) {
+            if let Some((x, y)) = plot.point(p.0, p.1) {
+                placer.keep_clear(x, y);
+            }
+        }
+    }
+    for r in &c.rules {
+        let (from, to) = r.over.unwrap_or(plot.x);
+        for k in 0..=40 {
+            if let Some((x, y)) = plot.point(from + (to - from) * f64::from(k) / 40.0, r.y) {
+                placer.keep_clear(x, y);
+            }
+        }
+    }
+    for r in &c.rules {
+        rule(&mut out, &plot, r, t, &mut placer);
+    }
+    for s in &c.series {
+        edges(&mut out, &plot, s);
+    }
+    for s in &c.series {
+        line(&mut out, &plot, s);
+        marks(&mut out, &plot, s, t, &mut placer);
+    }
+    end_labels(&mut out, &plot, &names, t);
+    out.push_str("</svg>");
+    out
+}
+
+fn axes(out: &mut String, c: &Chart, p: &Plot, xt: &Ticks, yt: &Ticks, y_labels: &[String]) {
+    let t = c.text_px;
+    let style = Style { decimal: c.decimal, minus: '−' };
+    for (v, label) in yt.at.iter().zip(y_labels) {
+        let y = p.py(*v);
+        let _ = write!(
+            out,
+            "<line class=\"fp-grid\" x1=\"{:.1}\" x2=\"{:.1}\" y1=\"{y:.1}\" y2=\"{y:.1}\" stroke=\"#dde2e7\"/>\
+             <text class=\"fp-dim\" x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"end\" font-size=\"{t}\" fill=\"#4d5964\">{}</text>",
+            p.left,
+            p.right,
+            p.left - 8.0,
+            y + t * 0.35,
+            xml(label)
+        );
+    }
+    for v in &xt.at {
+        let x = p.px(*v);
+        let _ = write!(
+            out,
+            "<line class=\"fp-axis\" x1=\"{x:.1}\" x2=\"{x:.1}\" y1=\"{:.1}\" y2=\"{:.1}\" stroke=\"#6b7782\"/>\
+             <text class=\"fp-dim\" x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\" font-size=\"{t}\" fill=\"#4d5964\">{}</text>",
+            p.bottom,
+            p.bottom + 6.0,
+            p.bottom + 6.0 + t,
+            xml(&number(*v, xt.decimals, style))
+        );
+    }
+    let _ = write!(
+        out,
+        "<line class=\"fp-axis\" x1=\"{l:.1}\" x2=\"{r:.1}\" y1=\"{b:.1}\" y2=\"{b:.1}\" stroke=\"#6b7782\"/>\
+         <text x=\"0\" y=\"{:.1}\" font-size=\"{t}\" font-weight=\"600\">{}</text>\
+         <text x=\"{r:.1}\" y=\"{:.1}\" text-anchor=\"end\" font-size=\"{t}\" font-weight=\"600\">{}</text>",
+        t,
+        xml(&c.y.label),
+        c.size.1 - t * 0.5,
+        xml(&c.x.label),
+        l = p.left,
+        r = p.right,
+        b = p.bottom
+    );
+}
+
+fn runs(spans: &[Span]) -> Vec<Vec<Span>> {
+    let mut all = vec![Vec::new()];
+    for s in spans {
+        if s.x.is_finite() && s.low.is_finite() && s.high.is_finite() {
+            if let Some(run) = all.last_mut() {
+                run.push(*s);
+            }
+        } else {
+            all.push(Vec::new());
+        }
+    }
+    all.retain(|run| run.len() > 1);
+    all
+}
+
+fn path(p: &Plot, points: impl Iterator<Item = (f64, f64)>) -> String {
+    let mut d = String::new();
+    let mut pen = 'M';
+    for (x, y) in points {
+        match p.point(x, y) {
+            Some((x, y)) => {
+                let _ = write!(d, "{pen}{x:.1} {y:.1}");
+                pen = 'L';
+            }
+            None => pen = 'M',
+        }
+    }
+    d
+}
+
+fn area(out: &mut String, p: &Plot, s: &Series) {
+    let (n, look) = slot(s.slot);
+    for run in runs(&s.interval) {
+        let there = run.iter().map(|q| (q.x, q.high));
+        let back = run.iter().rev().map(|q| (q.x, q.low));
+        let _ = write!(
+            out,
+            "<path class=\"fp-f{n}\" d=\"{}Z\" fill=\"{}\" fill-opacity=\"0.24\"/>",
+            path(p, there.chain(back)),
+            look.colour
+        );
+    }
+}
+
+fn edges(out: &mut String, p: &Plot, s: &Series) {
+    let (n, look) = slot(s.slot);
+    for run in runs(&s.band) {
+        for d in [path(p, run.iter().map(|q| (q.x, q.high))), path(p, run.iter().map(|q| (q.x, q.low)))] {
+            let _ = write!(
+                out,
+                "<path class=\"fp-c{n}\" d=\"{d}\" fill=\"none\" stroke=\"{}\" stroke-width=\"0.9\"/>",
+                look.colour
+            );
+        }
+    }
+    for b in &s.bars {
+        if let (Some((x, top)), Some((_, foot))) = (p.point(b.x, b.high), p.point(b.x, b.low)) {
+            let _ = write!(
+                out,
+                "<path class=\"fp-c{n}\" d=\"M{a:.1} {top:.1}H{z:.1}M{x:.1} {top:.1}V{foot:.1}M{a:.1} {foot:.1}H{z:.1}\" \
+                 fill=\"none\" stroke=\"{}\" stroke-width=\"1.4\"/>",
+                look.colour,
+                a = x - 4.0,
+                z = x + 4.0
+            );
+        }
+    }
+}
+
+fn line(out: &mut String, p: &Plot, s: &Series) {
+    let (n, look) = slot(s.slot);
+    let d = path(p, s.line.iter().copied());
+    if !d.is_empty() {
+        let _ = write!(
+            out,
+            "<path class=\"fp-c{n}\" d=\"{d}\" fill=\"none\" stroke=\"{}\" stroke-width=\"2.4\" \
+             stroke-linejoin=\"round\"{}/>",
+            look.colour,
+            dash(look)
+        );
+    }
+}
+
+fn shape(n: usize, x: f64, y: f64) -> String {
+    match n % 3 {
+        0 => format!("<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"5\""),
+        1 => format!("<path d=\"M{:.1} {:.1}h9v9h-9Z\"", x - 4.5, y - 4.5),
+        _ => format!("<path d=\"M{x:.1} {:.1}l5.5 10h-11Z\"", y - 6.5),
+    }
+}
+
+fn marks(out: &mut String, p: &Plot, s: &Series, t: f64, placer: &mut Placer) {
+    let (n, look) = slot(s.slot);
+    for m in &s.marks {
+        let Some((x, y)) = p.point(m.x, m.y) else { continue };
+        let _ = write!(
+            out,
+            "{} class=\"fp-f{n} fp-halo\" fill=\"{}\" stroke=\"#fff\" stroke-width=\"1.5\"/>",
+            shape(n, x, y),
+            look.colour
+        );
+        placer.keep_clear(x, y);
+        if !m.text.is_empty() {
+            let spot = placer.place(x, y, width_of(&m.text, t), t);
+            label(out, &format!("fp-f{n}"), look.colour, spot, t, &m.text);
+        }
+    }
+}
+
+fn rule(out: &mut String, p: &Plot, r: &Rule, t: f64, placer: &mut Placer) {
+    let (from, to) = r.over.unwrap_or(p.x);
+    if let (Some((x1, y)), Some((x2, _))) = (p.point(from, r.y), p.point(to, r.y)) {
+        let thick = if r.over.is_some() { 1.6 } else { 1.2 };
+        let _ = write!(
+            out,
+            "<line class=\"fp-rule\" x1=\"{x1:.1}\" x2=\"{x2:.1}\" y1=\"{y:.1}\" y2=\"{y:.1}\" stroke=\"#1a222b\" \
+             stroke-width=\"{thick}\"/>"
+        );
+        if r.over.is_some() {
+            let _ = write!(
+                out,
+                "<path class=\"fp-rule\" d=\"M{x1:.1} {a:.1}v10M{x2:.1} {a:.1}v10\" stroke=\"#1a222b\" stroke-width=\"1.6\"/>",
+                a = y - 5.0
+            );
+        }
+        if !r.text.is_empty() {
+            let w = width_of(&r.text, t);
+            let spot = placer.place(x1 + w / 2.0 + 4.0, y, w, t);
+            label(out, "fp-ink", "#1a222b", spot, t, &r.text);
+        }
+    }
+}
+
+fn label(out: &mut String, class: &str, colour: &str, spot: Box2, t: f64, text: &str) {
+    // The halo is a text of its own beneath: a stroke painted around the glyphs themselves would cover them
+    // wherever `paint-order` is not known.
+    for halo in [true, false] {
+        let dress = if halo {
+            "class=\"fp-halo\" fill=\"none\" stroke=\"#fff\" stroke-width=\"4\" stroke-linejoin=\"round\" \
+             aria-hidden=\"true\""
+                .to_owned()
+        } else {
+            format!("class=\"{class}\" fill=\"{colour}\"")
+        };
+        let _ = write!(
+            out,
+            "<text {dress} x=\"{:.1}\" y=\"{:.1}\" font-size=\"{t}\">{}</text>",
+            spot.left,
+            spot.bottom - t * 0.25,
+            xml(text)
+        );
+    }
+}
+
+type EndName = (usize, (f64, f64), Vec<String>);
+
+/// Series with a line and a name: the look, the last point, the name in lines short enough for the margin.
+fn end_names(c: &Chart) -> Vec<EndName> {
+    let room = ((c.size.0 * 0.19) / (c.text_px * 0.58 * BOLD)) as usize;
+    let named = c.series.iter().filter(|s| !s.name.is_empty());
+    named
+        .filter_map(|s| {
+            let last = s.line.iter().rev().find(|p| p.0.is_finite() && p.1.is_finite())?;
+            Some((s.slot, *last, wrap(&s.name, room.max(6), 3)))
+        })
+        .collect()
+}
+
+fn end_labels(out: &mut String, p: &Plot, names: &[EndName], t: f64) {
+    let line_height = t * 1.15;
+    let wanted: Vec<(f64, f64)> =
+        names.iter().map(|(_, at, l)| (p.py(at.1), line_height * l.len() as f64 + 4.0)).collect();
+    for ((number, at, lines), centre) in names.iter().zip(spread(&wanted, p.top, p.bottom)) {
+        let (n, look) = slot(*number);
+        let (x, y) = (p.px(at.0), p.py(at.1));
+        let text_x = p.right + 14.0;
+        let _ = write!(
+            out,
+            "<path class=\"fp-c{n}\" d=\"M{:.1} {y:.1}L{:.1} {centre:.1}\" fill=\"none\" stroke=\"{}\" stroke-width=\"0.8\"/>",
+            x + 2.0,
+            text_x - 3.0,
+            look.colour
+        );
+        let first = centre - line_height * (lines.len() as f64 - 1.0) / 2.0 + t * 0.35;
+        let _ = write!(
+            out,
+            "<text class=\"fp-f{n}\" font-size=\"{t}\" font-weight=\"600\" fill=\"{}\">",
+            look.colour
+        );
+        for (i, l) in lines.iter().enumerate() {
+            let y = first + line_height * i as f64;
+            let _ = write!(out, "<tspan x=\"{text_x:.1}\" y=\"{y:.1}\">{}</tspan>", xml(l));
+        }
+        out.push_str("</text>");
+    }
+}
