@@ -29,6 +29,8 @@ pub enum RepairKind {
     BackwardStamp,
     /// A row whose time stamp leaps ahead and back again was dropped.
     LeapingStamp,
+    /// The newest row stood first; the rows were turned round.
+    NewestFirst,
     /// The clock passed midnight; 24 h were added from there on.
     MidnightPassed,
     /// The clock started again; the rows after it were moved behind the rows before.
@@ -72,6 +74,7 @@ impl RepairKind {
             Self::RepeatedStamp => "row with a repeated time stamp dropped (the first one kept)",
             Self::BackwardStamp => "row out of order in time dropped",
             Self::LeapingStamp => "row with a leaping time stamp dropped",
+            Self::NewestFirst => "newest row first, rows turned round",
             Self::MidnightPassed => "clock passed midnight, 24 h added",
             Self::ClockRestarted => "clock started again, rows moved behind the earlier ones",
             Self::Gap => "gap in time, left open",

@@ -1,0 +1,96 @@
+//! Which decimal sign a log uses.
+
+use crate::error::Place;
+use crate::sniff::Sample;
+use crate::text::Text;
+use crate::{Decimal, RecordingError};
+
+/// Counts over the cells of the head.
+#[derive(Default)]
+struct Evidence {
+    /// Cells that are numbers only with a decimal point.
+    point: usize,
+    /// Cells that are numbers only with a decimal comma.
+    comma: usize,
+    /// First cell such as `1,234`, a number either way.
+    either: Option<(usize, u64, usize, String)>,
+}
+
+/// Decides from the numbers themselves; a log whose only commas could as well group thousands is refused.
+pub(crate) fn detect<'a>(
+    rows: impl Iterator<Item = Sample<'a>>,
+    names: &[String],
+    file: &str,
+    first_line: u64,
+    text: &Text<'_>,
+) -> Result<Decimal, RecordingError> {
+    let mut seen = Evidence::default();
+    for (n, row) in rows.take(2000).enumerate() {
+        for (column, cell) in row.iter().enumerate() {
+            let bytes = cell.bytes.trim_ascii();
+            match vote(bytes) {
+                Some(Vote::Point) => seen.point += 1,
+                Some(Vote::Comma) => seen.comma += 1,
+                Some(Vote::Either) if seen.either.is_none() => {
+                    seen.either = Some((column, first_line + n as u64, cell.start, text.cell(bytes)));
+                }
+                _ => {}
+            }
+        }
+    }
+    match (seen.comma, seen.point, seen.either) {
+        (0, 0, Some((column, line, start, cell))) => Err(RecordingError::AmbiguousDecimal {
+            at: Box::new(Place {
+                file: file.into(),
+                line,
+                character: start as u64 + 1,
+                column: column + 1,
+                name: names.get(column).cloned().unwrap_or_default(),
+            }),
+            as_decimal: cell.replace(',', "."),
+            as_thousands: cell.replace(',', ""),
+            text: cell,
+        }),
+        (comma, point, _) if comma > point => Ok(Decimal::Comma),
+        _ => Ok(Decimal::Point),
+    }
+}
+
+enum Vote {
+    Point,
+    Comma,
+    Either,
+}
+
+/// `12.5` votes for the point, `12,5` for the comma, `1,234` for either; whole numbers and clock times do not vote.
+fn vote(cell: &[u8]) -> Option<Vote> {
+    if cell.contains(&b':') || !cell.iter().any(u8::is_ascii_digit) {
+        return None;
+    }
+    let last = cell.iter().rposition(|b| matches!(b, b'.' | b','))?;
+    let sign = cell.get(last).copied()?;
+    let numeric =
+        |b: &u8| b.is_ascii_digit() || matches!(b, b'+' | b'-' | b'.' | b',' | b'e' | b'E' | b' ' | b'\'');
+    if !cell.iter().all(numeric) {
+        return None;
+    }
+    let other = if sign == b',' { b'.' } else { b',' };
+    let repeated = cell.iter().filter(|b| **b == sign).count() > 1;
+    let mixed = cell.contains(&other);
+    let point = Some(Vote::Point);
+    let comma = Some(Vote::Comma);
+    match (sign, repeated, mixed) {
+        // 1.234.567 groups with points, so the decimal sign is the comma; 1,234,567 the other way round.
+        (b'.', true, _) => comma,
+        (_, true, _) => point,
+        (b'.', ..) => point,
+        (_, false, true) => comma,
+        _ => {
+            let head: Vec<u8> = cell.get(..last)?.iter().copied().filter(u8::is_ascii_digit).collect();
+            let tail = cell.get(last + 1..)?;
+            let group = tail.len() == 3 && tail.iter().all(u8::is_ascii_digit);
+            let thousands = group && (1..=3).contains(&head.len()) && head.first() != Some(&b'0');
+            if thousands { Some(Vote::Either) } else { comma }
+        }
+    }
+}

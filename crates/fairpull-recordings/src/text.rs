@@ -1,0 +1,156 @@
+//! Bytes to text that can be split at ASCII separators: encoding, byte-order mark, line ends.
+
+use std::borrow::Cow;
+
+use crate::{Encoding, RecordingError};
+
+/// How much of a file is looked at to find out how it is written.
+pub(crate) const HEAD: usize = 256 * 1024;
+
+/// A log as bytes whose separators, digits and line ends (LF or CR LF) are ASCII.
+pub(crate) struct Text<'a> {
+    pub bytes: Cow<'a, [u8]>,
+    pub encoding: Encoding,
+}
+
+impl Text<'_> {
+    /// One cell as text; bytes that do not fit the encoding become U+FFFD.
+    pub fn cell(&self, bytes: &[u8]) -> String {
+        match self.encoding {
+            Encoding::Latin1 => bytes.iter().map(|b| latin1(*b)).collect(),
+            _ => String::from_utf8_lossy(bytes).into_owned(),
+        }
+    }
+}
+
+/// Reads the encoding. UTF-16 and files with bare CR line ends are copied; all others are used where they are.
+pub(crate) fn decode<'a>(
+    bytes: &'a [u8],
+    file: &str,
+    stated: Option<Encoding>,
+) -> Result<Text<'a>, RecordingError> {
+    if bytes.iter().all(u8::is_ascii_whitespace) {
+        return Err(RecordingError::Empty { file: file.into() });
+    }
+    let (found, skip) = match bytes {
+        [0xEF, 0xBB, 0xBF, ..] => (Some(Encoding::Utf8), 3),
+        [0xFF, 0xFE, ..] => (Some(Encoding::Utf16Le), 2),
+        [0xFE, 0xFF, ..] => (Some(Encoding::Utf16Be), 2),
+        _ => (without_mark(bytes), 0),
+    };
+    let body = bytes.get(skip..).unwrap_or(&[]);
+    let text = match stated.or(found) {
+        Some(e @ (Encoding::Utf16Le | Encoding::Utf16Be)) => {
+            Text { bytes: Cow::Owned(utf16(body, e == Encoding::Utf16Be).into_bytes()), encoding: e }
+        }
+        Some(Encoding::Latin1) => Text { bytes: Cow::Borrowed(body), encoding: Encoding::Latin1 },
+        chosen => match (core::str::from_utf8(body), chosen) {
+            (Ok(_), _) => Text { bytes: Cow::Borrowed(body), encoding: Encoding::Utf8 },
+            (Err(e), Some(_)) if stated.is_some() => {
+                let line = 1 + newlines(body.get(..e.valid_up_to()).unwrap_or(&[]));
+                return Err(RecordingError::Encoding { file: file.into(), line, stated: "utf-8" });
+            }
+            _ => Text { bytes: Cow::Borrowed(body), encoding: Encoding::Latin1 },
+        },
+    };
+    let head = text.bytes.get(..HEAD.min(text.bytes.len())).unwrap_or(&[]);
+    // Tab, line feed, carriage return, form feed, Ctrl-Z (old end of file) and escape occur in text; others do not.
+    let odd = |b: &u8| *b < 0x20 && !matches!(b, b'\t' | b'\n' | b'\r' | 0x0C | 0x1A | 0x1B);
+    if let Some(offset) = head.iter().position(odd) {
+        let byte = head.get(offset).copied().unwrap_or(0);
+        return Err(RecordingError::Binary { file: file.into(), offset: offset + skip, byte });
+    }
+    if head.contains(&b'\r') && !head.contains(&b'\n') {
+        let bytes = text.bytes.iter().map(|b| if *b == b'\r' { b'\n' } else { *b }).collect();
+        return Ok(Text { bytes: Cow::Owned(bytes), encoding: text.encoding });
+    }
+    Ok(text)
+}
+
+/// UTF-16 without a mark: every other byte of plain text is zero.
+fn without_mark(bytes: &[u8]) -> Option<Encoding> {
+    let head = bytes.get(..bytes.len().min(512)).unwrap_or(&[]);
+    let pairs = head.chunks_exact(2).len();
+    let zero = |at: usize| head.chunks_exact(2).filter(|p| p.get(at) == Some(&0)).count();
+    let (even, odd) = (zero(0), zero(1));
+    match pairs {
+        8.. if odd * 10 > pairs * 8 && even * 20 < pairs => Some(Encoding::Utf16Le),
+        8.. if even * 10 > pairs * 8 && odd * 20 < pairs => Some(Encoding::Utf16Be),
+        _ => None,
+    }
+}
+
+fn utf16(bytes: &[u8], big: bool) -> String {
+    let units = bytes.chunks_exact(2).map(|p| match p {
+        [a, b] if big => u16::from_be_bytes([*a, *b]),
+        [a, b] => u16::from_le_bytes([*a, *b]),
+        _ => 0xFFFD,
+    });
+    char::decode_utf16(units).map(|c| c.unwrap_or(char::REPLACEMENT_CHARACTER)).collect()
+}
+
+/// ISO 8859-1; 0x80 to 0x9F as Windows-1252 prints them, because loggers on that system write `’`, `–` and `€` so.
+fn latin1(b: u8) -> char {
+    const HIGH: [char; 32] = [
+        '€', '\u{81}', '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', '\u{8d}', 'Ž', '\u{8f}',
+        '\u{90}', '‘', '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', '\u{9d}', 'ž', 'Ÿ',
+    ];
+    match b {
+        0x80..=0x9F => HIGH.get(usize::from(b - 0x80)).copied().unwrap_or('\u{FFFD}'),
+        _ => char::from(b),
+    }
+}
+
+/// Number of line feeds.
+pub(crate) fn newlines(bytes: &[u8]) -> u64 {
+    bytes.iter().map(|b| u64::from(*b == b'\n')).sum()
+}
+
+/// One cell of a line: its bytes without quotation marks, and where it starts.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Cell<'a> {
+    pub bytes: Cow<'a, [u8]>,
+    pub start: usize,
+}
+
+/// Splits one line; a quotation mark counts at the start of a cell only, a doubled one stands for itself.
+pub(crate) fn split(line: &[u8], separator: u8) -> Vec<Cell<'_>> {
+    let mut cells = Vec::new();
+    let mut at = 0;
+    loop {
+        let rest = line.get(at..).unwrap_or(&[]);
+        let (bytes, used) = match rest.strip_prefix(b"\"") {
+            Some(quoted) => unquote(quoted, separator),
+            None => {
+                let n = rest.iter().position(|b| *b == separator).unwrap_or(rest.len());
+                (Cow::Borrowed(rest.get(..n).unwrap_or(&[])), n)
+            }
+        };
+        cells.push(Cell { bytes, start: at });
+        at += used;
+        if line.get(at) != Some(&separator) {
+            return cells;
+        }
+        at += 1;
+    }
+}
+
+/// The cell after an opening quotation mark, and how many bytes it takes with its marks.
+fn unquote(rest: &[u8], separator: u8) -> (Cow<'_, [u8]>, usize) {
+    let mut text = Vec::new();
+    let mut i = 0;
+    let mut open = true;
+    while let Some(b) = rest.get(i) {
+        match (*b, open) {
+            (b'"', true) if rest.get(i + 1) == Some(&b'"') => {
+                text.push(b'"');
+                i += 1;
+            }
+            (b'"', true) => open = false,
+            (c, false) if c == separator => break,
+            (c, _) => text.push(c),
+        }
+        i += 1;
+    }
+    (Cow::Owned(text), i + 1)
+}
