@@ -33,7 +33,12 @@ pub fn all(result: &ResultModel, language: Language, narrow: bool) -> Vec<(Strin
 fn blank(p: &Page, id: &str, title: &str, desc: &str, narrow: bool, height: f64) -> Chart {
     let id = if narrow { format!("{id}-n") } else { id.to_owned() };
     let size = if narrow { (360.0, 330.0_f64.min(height * 0.8)) } else { (880.0, height) };
-    Chart::new(&id, title, desc).size(size.0, size.1).decimal(p.style.decimal).x(Axis::new(p.w.speed_unit))
+    let text = if narrow { 12.5 } else { 14.0 };
+    Chart::new(&id, title, desc)
+        .text(text)
+        .size(size.0, size.1)
+        .decimal(p.style.decimal)
+        .x(Axis::new(p.w.speed_unit))
 }
 
 fn span(x: f64, i: Interval) -> Span {
@@ -74,7 +79,12 @@ pub(crate) fn curves(p: &Page, which: Which, narrow: bool) -> Chart {
         }
         let peak = if which == Which::Power { &s.peak_power } else { &s.peak_torque };
         let value = in_unit(peak.value, unit);
-        let text = format!("{} {}", interval(value, false, p.style).value, unit.word);
+        // On a small chart the figures would hide the curves; the table above has them.
+        let text = if narrow {
+            String::new()
+        } else {
+            format!("{} {}", interval(value, false, p.style).value, unit.word)
+        };
         chart = chart.series(series.mark(peak.engine_speed_rpm, value.value, &text));
     }
     chart

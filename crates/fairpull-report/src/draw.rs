@@ -3,7 +3,7 @@
 use crate::digits::{Style, number};
 use crate::escape::xml;
 use crate::label::{Box2, Placer, spread, width_of, wrap};
-use crate::svg::{Chart, Rule, Series, Span, dash, head, slot};
+use crate::svg::{Chart, Mark, Rule, Series, Span, dash, head, slot};
 use crate::ticks::Ticks;
 use std::fmt::Write as _;
 
@@ -81,7 +81,15 @@ pub(crate) fn chart(c: &Chart) -> String {
     }
     for s in &c.series {
         line(&mut out, &plot, s);
-        marks(&mut out, &plot, s, t, &mut placer);
+        shapes(&mut out, &plot, s, &mut placer);
+    }
+    // The highest mark takes its label first, which goes above it; lower ones then find room below.
+    let mut texts: Vec<(usize, &Mark)> =
+        c.series.iter().flat_map(|s| s.marks.iter().map(move |m| (s.slot, m))).collect();
+    texts.retain(|(_, m)| !m.text.is_empty());
+    texts.sort_by(|a, b| b.1.y.total_cmp(&a.1.y));
+    for (rank, (number, m)) in texts.into_iter().enumerate() {
+        mark_text(&mut out, &plot, number, m, t, &mut placer, rank > 0);
     }
     end_labels(&mut out, &plot, &names, t);
     out.push_str("</svg>");
@@ -222,7 +230,7 @@ fn shape(n: usize, x: f64, y: f64) -> String {
     }
 }
 
-fn marks(out: &mut String, p: &Plot, s: &Series, t: f64, placer: &mut Placer) {
+fn shapes(out: &mut String, p: &Plot, s: &Series, placer: &mut Placer) {
     let (n, look) = slot(s.slot);
     for m in &s.marks {
         let Some((x, y)) = p.point(m.x, m.y) else { continue };
@@ -233,10 +241,14 @@ fn marks(out: &mut String, p: &Plot, s: &Series, t: f64, placer: &mut Placer) {
             look.colour
         );
         placer.keep_clear(x, y);
-        if !m.text.is_empty() {
-            let spot = placer.place(x, y, width_of(&m.text, t), t);
-            label(out, &format!("fp-f{n}"), look.colour, spot, t, &m.text);
-        }
+    }
+}
+
+fn mark_text(out: &mut String, p: &Plot, number: usize, m: &Mark, t: f64, placer: &mut Placer, below: bool) {
+    let (n, look) = slot(number);
+    if let Some((x, y)) = p.point(m.x, m.y) {
+        let spot = placer.place(x, y, width_of(&m.text, t), t, below);
+        label(out, &format!("fp-f{n}"), look.colour, spot, t, &m.text);
     }
 }
 
@@ -258,7 +270,7 @@ fn rule(out: &mut String, p: &Plot, r: &Rule, t: f64, placer: &mut Placer) {
         }
         if !r.text.is_empty() {
             let w = width_of(&r.text, t);
-            let spot = placer.place(x1 + w / 2.0 + 4.0, y, w, t);
+            let spot = placer.place(x1 + w / 2.0 + 4.0, y, w, t, false);
             label(out, "fp-ink", "#1a222b", spot, t, &r.text);
         }
     }
@@ -289,7 +301,7 @@ type EndName = (usize, (f64, f64), Vec<String>);
 
 /// Series with a line and a name: the look, the last point, the name in lines short enough for the margin.
 fn end_names(c: &Chart) -> Vec<EndName> {
-    let room = ((c.size.0 * 0.19) / (c.text_px * 0.58 * BOLD)) as usize;
+    let room = ((c.size.0 * if c.size.0 < 500.0 { 0.25 } else { 0.19 }) / (c.text_px * 0.58 * BOLD)) as usize;
     let named = c.series.iter().filter(|s| !s.name.is_empty());
     named
         .filter_map(|s| {

@@ -1,7 +1,7 @@
 //! What a sceptic asks for: uncertainty, trail, repairs, vehicle, rig, cautions, notices.
 
 use crate::model::{BudgetLine, Fact, Step};
-use crate::page::{Col, Page, section, t, table};
+use crate::page::{Col, Page, quiet_table, section, t, table};
 use crate::strip;
 use maud::{Markup, PreEscaped, html};
 
@@ -85,7 +85,7 @@ pub(crate) fn repairs(p: &Page) -> Markup {
     let cols =
         [Col::Text(p.w.pull), Col::Text(p.w.what), Col::Number(p.w.count), Col::Number(p.w.first_line)];
     let body = html! {
-        @if rows.is_empty() { p { (p.w.repairs_none) } } @else { (table(p.w.repairs, &cols, &rows)) }
+        @if rows.is_empty() { p { (p.w.repairs_none) } } @else { (quiet_table(p.w.repairs, &cols, &rows)) }
     };
     if pulls().next().is_none() {
         html! {}
@@ -106,7 +106,7 @@ pub(crate) fn facts(p: &Page) -> Markup {
     let b = &p.m.basis;
     let basis = [
         (p.w.standard, format!("{} ({})", b.designation, b.standard)),
-        (p.w.status, b.status.clone()),
+        (p.w.standing, b.status.clone()),
         (p.w.reference, b.reference.clone()),
         (p.w.rating, b.rating.clone()),
         (p.w.site, b.site.clone()),

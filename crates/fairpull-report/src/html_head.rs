@@ -93,7 +93,7 @@ fn comparison(p: &Page, i: usize, c: &Comparison) -> Markup {
             (both(ruler(false), ruler(true)))
             p { (c.statement) }
             ul {
-                li { (fill(p.w.within, &[&within])) }
+                @if c.verdict == "no-detectable-change" { li { (fill(p.w.within, &[&within])) } }
                 li { (fill(p.w.at_peak, &[&peak])) }
                 @if let Some(n) = c.more_pulls { li { (fill(p.w.more_pulls, &[&n.to_string()])) } }
                 @for r in &c.remarks { li { (r) } }

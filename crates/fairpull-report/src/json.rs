@@ -76,19 +76,28 @@ pub fn from_json(text: &str) -> Result<ResultModel, JsonError> {
     serde_json::from_str(text).map_err(shape)
 }
 
-/// Keys that lead to a line of indented JSON; `[]` for a place in a list.
+/// Keys that lead to a line of indented JSON, places in lists counted from 0.
 fn path_of(text: &str, line: usize) -> String {
     let lines: Vec<&str> = text.lines().take(line).collect();
     let indent = |l: &str| l.len() - l.trim_start().len();
-    let mut keys: Vec<String> = Vec::new();
+    let mut path = String::new();
     let mut above = usize::MAX;
-    for l in lines.iter().rev() {
-        if indent(l) < above && indent(l) > 0 && !l.trim_start().starts_with(['}', ']']) {
-            above = indent(l);
-            let key = l.trim_start().strip_prefix('"').and_then(|r| r.split_once('"'));
-            keys.push(key.map_or("[]".to_owned(), |(k, _)| k.to_owned()));
+    for (at, l) in lines.iter().enumerate().rev() {
+        let (depth, body) = (indent(l), l.trim_start());
+        if depth >= above || depth == 0 || body.starts_with(['}', ']']) {
+            continue;
         }
+        above = depth;
+        let key = body.strip_prefix('"').and_then(|r| r.split_once("\":")).map(|(k, _)| k);
+        path = match key {
+            Some(k) => format!(".{k}{path}"),
+            None => {
+                let before = lines.iter().take(at).rev().take_while(|b| indent(b) >= depth);
+                let place =
+                    before.filter(|b| indent(b) == depth && !b.trim_start().starts_with(['}', ']'])).count();
+                format!("[{place}]{path}")
+            }
+        };
     }
-    keys.reverse();
-    keys.join(".")
+    path.trim_start_matches('.').to_owned()
 }

@@ -90,12 +90,13 @@ impl Placer {
         self.points.push((x, y));
     }
 
-    /// The place with the least overlap among a fan of places around a point.
-    pub(crate) fn place(&mut self, x: f64, y: f64, width: f64, height: f64) -> Box2 {
+    /// The place with the least overlap among a fan of places around a point, above it first or below it first.
+    pub(crate) fn place(&mut self, x: f64, y: f64, width: f64, height: f64, below: bool) -> Box2 {
+        let turn = if below { -1.0 } else { 1.0 };
         let mut best = (f64::INFINITY, self.at(x, y - height, width, height));
         for (ring, dy) in [-1.0, 1.0, -2.1, 2.1, -3.2, 3.2, -4.3, 4.3, 5.4, 6.5].into_iter().enumerate() {
             for (side, dx) in [0.0, -0.55, 0.55].into_iter().enumerate() {
-                let spot = self.at(x + dx * width, y + dy * (height + 2.0), width, height);
+                let spot = self.at(x + dx * width, y + turn * dy * (height + 2.0), width, height);
                 let cost = self.cost(spot) + ring as f64 * 0.6 + side as f64 * 0.2;
                 if cost < best.0 {
                     best = (cost, spot);

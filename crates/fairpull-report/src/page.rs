@@ -111,10 +111,19 @@ impl Col<'_> {
 
 /// A table that scrolls by itself on a narrow screen; the first cell of a row names it.
 pub(crate) fn table(caption: &str, cols: &[Col], rows: &[Vec<Markup>]) -> Markup {
+    grid(caption, true, cols, rows)
+}
+
+/// The same where the heading above already says what the caption would.
+pub(crate) fn quiet_table(caption: &str, cols: &[Col], rows: &[Vec<Markup>]) -> Markup {
+    grid(caption, false, cols, rows)
+}
+
+fn grid(caption: &str, shown: bool, cols: &[Col], rows: &[Vec<Markup>]) -> Markup {
     html! {
         div.wide role="region" aria-label=(caption) tabindex="0" {
             table {
-                caption { (caption) }
+                @if shown { caption { (caption) } }
                 thead { tr { @for c in cols {
                     @match c {
                         Col::Text(h) | Col::Number(h) => th scope="col" class=(c.class()) { (h) },

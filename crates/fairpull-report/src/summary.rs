@@ -62,8 +62,7 @@ fn comparison(out: &mut Lines, p: &Page, c: &Comparison) {
     for l in lines(p, c) {
         out.paragraph("- ", &l);
     }
-    let limit = p.fixed(c.smallest_detectable_percent, 1);
-    out.paragraph("- ", &fill("{}.", &[&fill(p.w.detectable_zone, &[&limit])]));
+    out.paragraph("- ", &fill(p.w.detectable_line, &[&p.fixed(c.smallest_detectable_percent, 1)]));
     for r in &c.remarks {
         out.paragraph("- ", r);
     }
@@ -182,8 +181,10 @@ fn cut(text: &str, width: usize) -> String {
 /// Lines of at most `width` characters, broken at blanks; a longer word is broken where it must be.
 fn fold(text: &str, width: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
+    // A number keeps its percent sign and its half width on the same line.
+    let text = text.replace(" %", "\u{1}%").replace("± ", "±\u{1}").replace(" ±", "\u{1}±");
     for word in text.split_whitespace() {
-        let mut word: Vec<char> = word.chars().collect();
+        let mut word: Vec<char> = word.chars().map(|c| if c == '\u{1}' { ' ' } else { c }).collect();
         loop {
             let last = lines.last().map_or(0, |l| l.chars().count());
             let gap = usize::from(last > 0);

@@ -185,6 +185,12 @@ impl Chart {
         self.size = (tame(width, 160.0), tame(height, 120.0));
         self
     }
+    /// Size of all text in CSS pixels, 6 to 60.
+    #[must_use]
+    pub fn text(mut self, px: f64) -> Self {
+        self.text_px = if px.is_finite() { px.clamp(6.0, 60.0) } else { 14.0 };
+        self
+    }
     /// The x axis.
     #[must_use]
     pub fn x(mut self, axis: Axis) -> Self {
@@ -249,7 +255,7 @@ impl Chart {
     }
 
     pub(crate) fn x_ticks(&self) -> Ticks {
-        let wanted = (self.size.0 / 95.0) as usize;
+        let wanted = (self.size.0 / 80.0) as usize;
         let mut ticks = nice_for(&self.x, self.xs(), wanted.clamp(2, 12), 0.0);
         if self.whole_x {
             let (low, high) = bounds(self.xs());

@@ -54,10 +54,8 @@ impl Check<'_> {
         if rule.get("const").is_some_and(|c| c != v) {
             self.fault(path, "not the constant");
         }
-        if let Some(list) = rule.get("enum").and_then(Value::as_array) {
-            if !list.contains(v) {
-                self.fault(path, "not in the list");
-            }
+        if rule.get("enum").and_then(Value::as_array).is_some_and(|list| !list.contains(v)) {
+            self.fault(path, "not in the list");
         }
         if rule.get("type").is_some_and(|t| !of_type(t, v)) {
             self.fault(path, &format!("{v} is not {}", rule["type"]));

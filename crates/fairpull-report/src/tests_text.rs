@@ -17,7 +17,7 @@ fn summary() {
     - Mean power: +2.3 ± 0.8 %.
     - Pre-turbine pressure: −0.35 ± 0.05 bar.
     - Every other recorded channel: change not detectable.
-    - smallest detectable: ±1.1 %.
+    - Smallest detectable mean change: 1.1 %.
     - All pulls of one state were driven before the other; a slow drift of the rig
       would look like a gain.
 
@@ -33,8 +33,8 @@ fn summary() {
     larger turbine housing 0.42 %.
     Heat soak, as delivered: No detectable trend over the four pulls (−0.2 % a pull,
     95 % interval −0.6 to +0.1 %).
-    Heat soak, larger turbine housing: No detectable trend over the four pulls (−0.2
-    % a pull, 95 % interval −0.6 to +0.1 %).
+    Heat soak, larger turbine housing: No detectable trend over the four pulls
+    (−0.2 % a pull, 95 % interval −0.6 to +0.1 %).
     - as delivered-4.csv: Intake air 2.1 K warmer than the first pull.
     - larger turbine housing-4.csv: Intake air 2.1 K warmer than the first pull.
     Repairs of the recordings: 8
@@ -92,7 +92,7 @@ fn json_that_does_not_fit_is_refused_with_its_place() {
     let mut m = invented();
     m.states[1].curve[2].crank_torque_nm.hi95 = f64::INFINITY;
     insta::assert_snapshot!(to_json(&m).expect_err("infinite"), @r###"
-    result has no finite number at `states.[].curve.[].crank_torque_nm.hi95`: every figure must be a number before it is written; this is a fault of the calculation, not of the input
+    result has no finite number at `states[1].curve[2].crank_torque_nm.hi95`: every figure must be a number before it is written; this is a fault of the calculation, not of the input
     "###);
     m = invented();
     m.states[0].pulls[0].curve_kw[0] = Some(f64::NAN);

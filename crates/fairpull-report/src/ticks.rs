@@ -22,9 +22,9 @@ pub fn nice(low: f64, high: f64, want: usize) -> Ticks {
     let exponent = libm::floor(libm::log10(rough)).clamp(-290.0, 290.0) as i32;
     let lead = rough / libm::pow(10.0, f64::from(exponent));
     let (lead, exponent) = match lead {
-        l if l <= 1.0 => (1.0, exponent),
-        l if l <= 2.0 => (2.0, exponent),
-        l if l <= 5.0 => (5.0, exponent),
+        l if l <= 1.5 => (1.0, exponent),
+        l if l <= 3.5 => (2.0, exponent),
+        l if l <= 7.0 => (5.0, exponent),
         _ => (1.0, exponent + 1),
     };
     let scale = libm::pow(10.0, f64::from(exponent.abs()));
@@ -80,7 +80,7 @@ mod tests {
         assert_eq!((t.low, t.high, t.decimals), (2000.0, 7000.0, 0));
         assert_eq!(t.at, [2000.0, 3000.0, 4000.0, 5000.0, 6000.0, 7000.0]);
         let t = nice(-0.13, 0.31, 4);
-        assert_eq!(t.at, [-0.2, 0.0, 0.2, 0.4]);
+        assert_eq!(t.at, [-0.2, -0.1, 0.0, 0.1, 0.2, 0.3, 0.4]);
         assert_eq!(t.decimals, 1);
     }
 
