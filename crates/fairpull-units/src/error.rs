@@ -98,11 +98,15 @@ impl ParseError {
         }
     }
 
-    fn write_accepted(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    fn write_accepted(&self, f: &mut fmt::Formatter<'_>, head: &str) -> fmt::Result {
         let Some(dimension) = self.expected else {
-            return f.write_str("; write a number and a unit, e.g. 221kW");
+            return f.write_str(if head.starts_with(';') {
+                "; write a number and a unit, e.g. 221kW"
+            } else {
+                ""
+            });
         };
-        write!(f, "; units of {dimension}: ")?;
+        write!(f, "{head}units of {dimension}: ")?;
         for (i, word) in self.accepted().enumerate() {
             write!(f, "{}{word}", if i == 0 { "" } else { ", " })?;
         }
@@ -123,29 +127,32 @@ impl fmt::Display for ParseError {
                     Some(d) => write!(f, "empty where a {d} was expected")?,
                     None => f.write_str("empty where a quantity was expected")?,
                 }
-                self.write_accepted(f)
+                self.write_accepted(f, "; ")
             }
             Problem::Number(e) => e.fmt(f),
             Problem::NoUnit => {
                 f.write_str("the unit is missing")?;
-                self.write_accepted(f)
+                self.write_accepted(f, "; ")
             }
             Problem::UnknownUnit => {
                 write!(f, "\"{}\" is not a known unit", fault.escape_debug())?;
                 if let Some(d) = self.expected {
                     write!(f, " of {d}")?;
                 }
-                if let Some(near) = self.nearest() {
-                    write!(f, "; did you mean {near}?")?;
+                match self.nearest() {
+                    Some(near) => {
+                        write!(f, "; did you mean {near}?")?;
+                        self.write_accepted(f, " Otherwise: ")
+                    }
+                    None => self.write_accepted(f, "; "),
                 }
-                self.write_accepted(f)
             }
             Problem::WrongDimension(unit) => {
                 write!(f, "{unit} is a unit of {}", unit.dimension)?;
                 if let Some(d) = self.expected {
                     write!(f, ", but a {d} was expected")?;
                 }
-                self.write_accepted(f)
+                self.write_accepted(f, "; ")
             }
             Problem::GaugePressure(unit) => write!(
                 f,
