@@ -270,7 +270,7 @@ impl Chart {
     }
 
     pub(crate) fn y_ticks(&self) -> Ticks {
-        nice_for(&self.y, self.ys(), (self.size.1 / 58.0) as usize, 0.04)
+        nice_for(&self.y, self.ys(), (self.size.1 / 68.0) as usize, 0.04)
     }
 
     fn xs(&self) -> Vec<f64> {

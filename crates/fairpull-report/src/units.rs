@@ -1,9 +1,11 @@
-//! Units for reading, by exact definition.
+//! The units a reader asked for, from the exact table of `fairpull-units`.
 
-/// A unit of power and how many kilowatts it is.
+use fairpull_units::Dimension;
+
+/// A unit for reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Unit {
-    /// As printed.
+    /// As printed: the reader's own word where it is a known one.
     pub word: &'static str,
     /// Worth of one unit in kW (power) or N·m (torque).
     pub worth: f64,
@@ -17,39 +19,23 @@ impl Unit {
     }
 }
 
-const KILOWATT: Unit = Unit { word: "kW", worth: 1.0 };
-const NEWTON_METRE: Unit = Unit { word: "Nm", worth: 1.0 };
-
-/// Metric horsepower: 75 kgf·m/s, with 9.806 65 m/s² by definition: 735.498 75 W.
-const METRIC_HORSEPOWER_KW: f64 = 0.735_498_75;
-/// Mechanical horsepower: 550 ft·lbf/s, with 0.3048 m, 0.453 592 37 kg and 9.806 65 m/s² by definition.
-const HORSEPOWER_KW: f64 = 0.745_699_871_582_270_22;
-/// Pound-force foot from the same definitions.
-const POUND_FOOT_NM: f64 = 1.355_817_948_331_400_4;
+fn find(word: &str, dimension: Dimension, base: f64) -> Option<Unit> {
+    let word = word.trim();
+    let unit = fairpull_units::Unit::find_in(word, dimension)?;
+    let own = unit.aliases().iter().copied().find(|a| *a == word);
+    Some(Unit { word: own.unwrap_or(unit.symbol()), worth: unit.factor() / base })
+}
 
 /// The unit of power a word means; `None` for a word that is not a unit of power.
 #[must_use]
 pub fn power(word: &str) -> Option<Unit> {
-    Some(match word.trim() {
-        "kW" => KILOWATT,
-        "W" => Unit { word: "W", worth: 0.001 },
-        "PS" => Unit { word: "PS", worth: METRIC_HORSEPOWER_KW },
-        "CV" | "cv" => Unit { word: "CV", worth: METRIC_HORSEPOWER_KW },
-        "hp" | "HP" => Unit { word: "hp", worth: HORSEPOWER_KW },
-        "bhp" => Unit { word: "bhp", worth: HORSEPOWER_KW },
-        _ => return None,
-    })
+    find(word, Dimension::Power, 1000.0)
 }
 
 /// The unit of torque a word means; `None` for a word that is not a unit of torque.
 #[must_use]
 pub fn torque(word: &str) -> Option<Unit> {
-    Some(match word.trim() {
-        "Nm" | "N·m" | "N.m" => NEWTON_METRE,
-        "lbf·ft" | "lbf.ft" | "lbfft" | "lb·ft" | "lbft" => Unit { word: "lbf·ft", worth: POUND_FOOT_NM },
-        "kgf·m" | "kgf.m" | "kgfm" => Unit { word: "kgf·m", worth: 9.806_65 },
-        _ => return None,
-    })
+    find(word, Dimension::Torque, 1.0)
 }
 
 /// The units a reader asked for, unknown words left out, never empty.
