@@ -6,6 +6,7 @@ mod clock;
 mod decimal;
 mod error;
 mod finish;
+mod guess;
 mod header;
 mod judge;
 mod layout;
@@ -20,8 +21,10 @@ mod sniff;
 mod spike;
 mod text;
 mod timeline;
+mod words;
 
 pub use error::{Place, RecordingError};
+pub use guess::{Confidence, Guess, GuessedColumn, guess};
 pub use layout::{Column, Decimal, Encoding, Layout, PressureReference, Separator};
 pub use read::read;
 pub use recording::{Channel, Format, Recording};
