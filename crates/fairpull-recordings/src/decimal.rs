@@ -1,6 +1,7 @@
 //! Which decimal sign a log uses.
 
 use crate::error::Place;
+use crate::number::unit_behind;
 use crate::sniff::Sample;
 use crate::text::Text;
 use crate::{Decimal, RecordingError};
@@ -64,6 +65,7 @@ enum Vote {
 
 /// `12.5` votes for the point, `12,5` for the comma, `1,234` for either; whole numbers and clock times do not vote.
 fn vote(cell: &[u8]) -> Option<Vote> {
+    let cell = unit_behind(cell).map_or(cell, |(number, _)| number);
     if cell.contains(&b':') || !cell.iter().any(u8::is_ascii_digit) {
         return None;
     }

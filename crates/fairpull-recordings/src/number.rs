@@ -144,8 +144,19 @@ fn with_unit(text: &str, decimal: Decimal, unit: Option<&'static Unit>) -> Optio
 
 /// True for a cell that looks like a number or a clock time under either decimal sign.
 pub(crate) fn numberish(cell: &[u8]) -> bool {
-    [Decimal::Point, Decimal::Comma].into_iter().any(|d| matches!(read(cell, d, None), Cell::Number(_)))
-        || clock::seconds(cell).is_some()
+    let number = |c: &[u8]| {
+        [Decimal::Point, Decimal::Comma].into_iter().any(|d| matches!(read(c, d, None), Cell::Number(_)))
+    };
+    number(cell) || clock::seconds(cell).is_some() || unit_behind(trim(cell)).is_some_and(|(n, _)| number(n))
+}
+
+/// A number and the unit written behind it (`12,5 km/h`); no unit, no answer.
+pub(crate) fn unit_behind(cell: &[u8]) -> Option<(&[u8], &'static Unit)> {
+    let digit = |b: &u8| b.is_ascii_digit() || matches!(b, b'+' | b'-' | b'.' | b',' | b'\'');
+    let n = cell.iter().position(|b| !digit(b))?;
+    let (number, word) = cell.split_at_checked(n)?;
+    let unit = Unit::find(core::str::from_utf8(word).ok()?.trim())?;
+    number.iter().any(u8::is_ascii_digit).then_some((number, unit))
 }
 
 /// True for an empty cell or a word for "no value".
