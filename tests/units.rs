@@ -369,3 +369,25 @@ proptest! {
         prop_assert!(!show_with(value, half, unit).is_empty());
     }
 }
+
+/// The row of a unit in docs/units.md.
+fn documented(unit: &Unit) -> String {
+    let words: Vec<String> = unit.aliases().iter().map(|a| format!("`{a}`")).collect();
+    format!("| `{}` | {} | {} |", unit.symbol(), words.join(" "), unit.definition())
+}
+
+#[test]
+fn the_manual_lists_every_unit() {
+    let path = format!("{}/../docs/units.md", env!("CARGO_MANIFEST_DIR"));
+    let manual = std::fs::read_to_string(path).unwrap();
+    for d in Dimension::ALL {
+        let rows: Vec<String> =
+            units_of(d).filter(|u| u.reference() == Reference::Unstated).map(documented).collect();
+        let table = format!(
+            "### {}\n\n| unit | also read | exactly |\n|---|---|---|\n{}\n",
+            d.name(),
+            rows.join("\n")
+        );
+        assert!(manual.contains(&table), "docs/units.md lacks this table:\n{table}");
+    }
+}

@@ -18,6 +18,7 @@ mod density;
 mod error;
 mod formulas;
 mod humidity;
+mod method;
 mod moisture;
 mod saturation;
 mod sea_level;
@@ -31,8 +32,9 @@ pub use atmosphere::{
 pub use density::{CipmDensity, density_cipm_2007, density_ideal};
 pub use error::HumidError;
 pub use humidity::{dew_point, enhancement, frost_point, humidity_ratio, relative_humidity};
+pub use method::{Method, Surface};
 pub use moisture::{Moisture, air};
-pub use saturation::{Formulation, Method, Surface};
+pub use saturation::Formulation;
 pub use sea_level::{SeaLevelPressure, altimeter_setting, station_pressure};
 pub use spread::{AirSpread, ReadingSpread, spread};
 pub use wet_bulb::{Psychrometer, vapour_from_wet_bulb, wet_bulb};

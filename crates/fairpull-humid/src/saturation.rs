@@ -1,20 +1,11 @@
 //! Saturation vapour pressure over plane water and ice.
 
-use crate::HumidError;
 use crate::formulas as f;
+use crate::{HumidError, Surface};
 use fairpull_core::{Cite, Limit, Reading, Temperature, VapourPressure};
 
 /// Triple point of water, K (exact before 2019, 0.1 mK uncertain since).
 pub(crate) const TRIPLE: f64 = 273.16;
-
-/// What lies under the vapour.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Surface {
-    /// Liquid water, supercooled below 0 °C: what meteorology and humidity sensors mean at every temperature.
-    Water,
-    /// Ice below the triple point, water above: what air-conditioning tables print.
-    IceBelowFreezing,
-}
 
 /// A published formula for the saturation vapour pressure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
@@ -203,35 +194,5 @@ impl Formulation {
             Self::MagnusWmo => f::magnus(kelvin - 273.15, 611.2, 22.46, 272.62),
             _ => f64::NAN,
         }
-    }
-}
-
-/// How moist air is reckoned: formula of the saturation pressure, and what lies under the vapour below 0 °C.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Method {
-    /// Saturation formula.
-    pub formulation: Formulation,
-    /// Surface that relative humidity refers to.
-    pub surface: Surface,
-}
-
-impl Default for Method {
-    /// IAPWS, relative humidity over water at all temperatures (WMO-No. 8, annex 4.B, from memory).
-    fn default() -> Self {
-        Self { formulation: Formulation::Iapws, surface: Surface::Water }
-    }
-}
-
-impl Method {
-    /// The method of the ASHRAE tables: Hyland and Wexler, ice below freezing.
-    pub const ASHRAE: Self =
-        Self { formulation: Formulation::HylandWexler, surface: Surface::IceBelowFreezing };
-
-    /// Saturation vapour pressure by this method.
-    ///
-    /// # Errors
-    /// [`HumidError`] outside the range of the formulation.
-    pub fn saturation(&self, t: Temperature) -> Result<VapourPressure, HumidError> {
-        self.formulation.saturation(t, self.surface)
     }
 }

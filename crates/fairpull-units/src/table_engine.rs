@@ -18,7 +18,7 @@ pub(crate) static UNITS: &[Unit] = &[
     unit(
         Power,
         "PS",
-        &["CV", "ch", "pk", "cavalli", "hp(metric)", "metric hp", "hk", "KM", "к.с.", "л.с."],
+        &["CV", "ch", "pk", "cavalli", "hp(metric)", "metric hp", "hk", "к.с.", "л.с."],
         (73_549_875.0, 1e5),
         "75 kgf·m/s = 735.49875 W",
     ),

@@ -12,7 +12,7 @@ use core::f64::consts::PI;
 const ONE: (f64, f64) = (1.0, 1.0);
 
 pub(crate) static UNITS: &[Unit] = &[
-    unit(Temperature, "°C", &["C", "celsius", "℃"], ONE, "K + 273.15").zero_at(273.15),
+    unit(Temperature, "°C", &["C", "celsius", "℃"], ONE, "(t + 273.15) K").zero_at(273.15),
     unit(Temperature, "K", &["kelvin"], ONE, "SI"),
     unit(Temperature, "°F", &["F", "fahrenheit", "℉"], (5.0, 9.0), "(t + 459.67) / 1.8 K").zero_at(459.67),
     unit(TemperatureDifference, "K", &["kelvin", "°C", "C", "delta C", "ΔK", "Δ°C"], ONE, "SI"),
