@@ -29,7 +29,8 @@ pub fn parse(text: &str) -> Result<Reading, ParseError> {
     read(text, None, Decimal::Either)
 }
 
-/// Reads a quantity of one dimension.
+/// Reads a quantity of one dimension. A pressure may be gauge or absolute: ask [`Unit::reference`], or use the typed
+/// readers ([`crate::station_pressure`], [`crate::absolute_pressure`], [`crate::gauge_pressure`]), which check it.
 ///
 /// # Errors
 /// [`ParseError`]; a unit of another dimension is named with both dimensions.
