@@ -1,0 +1,53 @@
+//! Deterministic draws: Halton points with a seeded shift, and a coverage interval that allows for their number.
+
+use fairpull_uncertainty::{Random, normal_quantile};
+
+/// Radical inverse of `i` in a prime base (Halton, Numer. Math. 2, 1960).
+fn radical_inverse(mut i: u64, base: u64) -> f64 {
+    let (mut inverse, mut place) = (0.0, 1.0 / base as f64);
+    while i > 0 {
+        inverse += (i % base) as f64 * place;
+        i /= base;
+        place /= base as f64;
+    }
+    inverse
+}
+
+/// Dimensions that are drawn: pressure, temperature, humidity, loss, tyre, stated interval.
+pub(crate) const DIMENSIONS: usize = 6;
+const BASES: [u64; DIMENSIONS] = [2, 3, 5, 7, 11, 13];
+
+/// A point of the unit cube, each coordinate in (0, 1).
+pub(crate) type Point = [f64; DIMENSIONS];
+
+/// The middle of everything.
+pub(crate) const MIDDLE: Point = [0.5; DIMENSIONS];
+
+/// `count` points; the shift modulo 1 comes from the seed (Cranley and Patterson, SIAM J. Numer. Anal. 13, 1976).
+pub(crate) fn points(seed: u64, count: usize) -> impl Iterator<Item = Point> {
+    let mut random = Random::new(seed);
+    let shift: Point = std::array::from_fn(|_| random.uniform());
+    (1..=count as u64).map(move |i| {
+        let mut point = MIDDLE;
+        for ((x, base), s) in point.iter_mut().zip(BASES).zip(shift) {
+            let y = radical_inverse(i, base) + s;
+            *x = if y >= 1.0 { y - 1.0 } else { y }.clamp(1e-12, 1.0 - 1e-12);
+        }
+        point
+    })
+}
+
+/// Standard normal deviate of a coordinate.
+pub(crate) fn normal(share: f64) -> f64 {
+    if share == 0.5 { 0.0 } else { normal_quantile(share) }
+}
+
+/// Ends that hold 95 % of what the draws stand for: equal tails (JCGM 101:2008, 7.7), widened so that a limited
+/// number of draws still covers 95 % with high confidence (three standard deviations of the binomial share).
+pub(crate) fn interval95(draws: &mut [f64]) -> Option<(f64, f64)> {
+    draws.sort_by(f64::total_cmp);
+    let n = draws.len() as f64;
+    let share = 0.95 + 3.0 * libm::sqrt(0.95 * 0.05 / n);
+    let tail = if share < 1.0 { (0.5 * (1.0 - share) * n) as usize } else { 0 };
+    Some((*draws.get(tail)?, *draws.get(draws.len().checked_sub(1 + tail)?)?))
+}
