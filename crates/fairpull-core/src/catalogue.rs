@@ -19,6 +19,9 @@ pub struct CatalogueError {
 }
 
 impl<'a> Catalogue<'a> {
+    /// No plug-in at all.
+    pub const EMPTY: Self = Self { standards: &[], losses: &[], knocks: &[] };
+
     /// A catalogue of the given plug-ins.
     ///
     /// # Errors

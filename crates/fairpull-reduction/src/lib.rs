@@ -1,1 +1,33 @@
-//! Recording to pull, curve, state and comparison.
+//! From recordings to curves: pull, wheel, crank, corrected; repeats to a state; states to a comparison.
+#![forbid(unsafe_code)]
+
+mod bands;
+mod channels;
+mod coast;
+mod compare;
+mod curve;
+mod evaluate;
+mod gather;
+mod job;
+mod job_air;
+mod job_error;
+mod job_parse;
+mod job_raw;
+mod outcome;
+mod pull;
+mod reduce;
+mod rig;
+mod segment;
+mod slip;
+mod soak;
+mod states;
+mod trace;
+mod worked;
+
+pub use gather::ReduceError;
+pub use job::{
+    AirReading, Grid, JOB_SCHEMA, Job, Knock, Known, LogJob, Loss, Rig, RigKind, StateJob, Vehicle,
+};
+pub use job_error::JobError;
+pub use outcome::*;
+pub use reduce::reduce;

@@ -1,0 +1,144 @@
+//! Logs to fitted pulls.
+
+use fairpull_recordings::{Recording, RecordingError};
+
+use crate::channels::{self, Readings};
+use crate::job::{Job, LogJob};
+use crate::job_error::JobError;
+use crate::pull::PullFit;
+use crate::segment;
+use crate::trace::Trace;
+
+/// Why a job could be read but not reduced.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum ReduceError {
+    /// The job itself.
+    #[error(transparent)]
+    Job(#[from] JobError),
+    /// A log could not be opened or read as a file.
+    #[error("{file}: {problem}")]
+    File {
+        /// Log file.
+        file: String,
+        /// What the system said.
+        problem: String,
+    },
+    /// A log is not a recording this program can read.
+    #[error(transparent)]
+    Recording(#[from] RecordingError),
+    /// A log holds no usable pull.
+    #[error("{file}: {problem}; {mend}")]
+    Log {
+        /// Log file.
+        file: String,
+        /// What is wrong.
+        problem: String,
+        /// How to mend it.
+        mend: String,
+    },
+    /// A plug-in refused.
+    #[error("{what}: {refusal}")]
+    Refused {
+        /// Plug-in and what was asked of it.
+        what: String,
+        /// Its answer.
+        refusal: fairpull_core::Refusal,
+    },
+    /// An id is not in the catalogue.
+    #[error("{what} {id:?} is not in the catalogue; nearest: {nearest}")]
+    Unknown {
+        /// Standard, loss model.
+        what: &'static str,
+        /// The id.
+        id: String,
+        /// Ids that resemble it.
+        nearest: String,
+    },
+    /// The pulls have no common range of engine speed.
+    #[error("the pulls share no range of engine speed: {0}; leave out the odd one with skip = \"reason\"")]
+    NoOverlap(String),
+    /// The work was cancelled.
+    #[error("cancelled")]
+    Cancelled,
+}
+
+/// A fitted pull with what stands beside it.
+pub(crate) struct Gathered {
+    pub fit: PullFit,
+    pub file: String,
+    pub repairs: Vec<(String, usize, usize)>,
+    pub readings: Vec<Readings>,
+    pub log: LogJob,
+    pub first_of_log: bool,
+}
+
+/// Reads and fits every pull of one log.
+pub(crate) fn log(
+    job: &Job,
+    state: usize,
+    index: usize,
+    log: &LogJob,
+    bytes: &[u8],
+) -> Result<Vec<Gathered>, ReduceError> {
+    let rec: Recording = fairpull_recordings::read(bytes, &log.file, &job.layout)?;
+    let refuse = |problem: &str, mend: &str| ReduceError::Log {
+        file: log.file.clone(),
+        problem: problem.into(),
+        mend: mend.into(),
+    };
+    let trace = Trace::new(&rec, job)
+        .ok_or_else(|| refuse("no row has a roller speed", "check the column mapped to roller_speed"))?;
+    if trace.time.len() < 16 {
+        return Err(refuse(
+            &format!("only {} rows have a speed", trace.time.len()),
+            "give a recording of a whole pull",
+        ));
+    }
+    let found = segment::find(&trace);
+    if found.is_empty() {
+        let fastest = trace.speed.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let slowest = trace.speed.iter().copied().fold(f64::INFINITY, f64::min);
+        return Err(refuse(
+            &format!(
+                "no full-load pull was found: the speed runs from {:.1} to {:.1} km/h without a lasting rise",
+                slowest * 3.6,
+                fastest * 3.6
+            ),
+            "check the unit of the speed column, or leave the log out with skip = \"reason\"",
+        ));
+    }
+    let repairs: Vec<(String, usize, usize)> = rec
+        .repairs
+        .iter()
+        .map(|r| {
+            let what = match &r.column {
+                Some(c) => format!("column \"{c}\": {}", r.kind.words()),
+                None => r.kind.words().into(),
+            };
+            (what, usize::try_from(r.count).unwrap_or(usize::MAX), usize::try_from(r.first_line).unwrap_or(0))
+        })
+        .collect();
+    let several = found.len() > 1;
+    let mut out = Vec::new();
+    for (k, f) in found.iter().enumerate() {
+        let name = if several { format!("{} pull {}", log.file, k + 1) } else { log.file.clone() };
+        let mut fit = PullFit::new(&trace, f, job, state, index, name).map_err(|e| {
+            refuse(&format!("pull {}: {e}", k + 1), "give a recording with more samples in the pull")
+        })?;
+        if fit.coast.is_none() {
+            fit.flags.push(format!("no coast-down of its own: {}", fit.coast_note));
+        }
+        let rows: Vec<usize> = f.pull.clone().filter_map(|i| trace.row.get(i).copied()).collect();
+        let readings = channels::collect(&rec, &rows, log.air.station.pascals());
+        out.push(Gathered {
+            fit,
+            file: log.file.clone(),
+            repairs: repairs.clone(),
+            readings,
+            log: log.clone(),
+            first_of_log: k == 0,
+        });
+    }
+    Ok(out)
+}

@@ -1,0 +1,105 @@
+//! What the rig shares between all pulls: one line a source, with its effect on every curve.
+
+use crate::evaluate::Deviation;
+use crate::job::{Job, RigKind};
+use crate::slip::Slip;
+
+/// One source of common uncertainty.
+pub(crate) struct RigSource {
+    pub name: &'static str,
+    pub input: String,
+    pub remedy: &'static str,
+    pub up: Deviation,
+}
+
+/// All sources of a job, each moved up by one standard uncertainty.
+pub(crate) fn sources(job: &Job, slip: &Slip, measured_loss: bool) -> Vec<RigSource> {
+    let d = Deviation::default();
+    let percent = |x: f64| format!("{} %", round(100.0 * x));
+    let mut out = Vec::new();
+    let mut add = |name, input: String, remedy, up: Deviation| {
+        if up != d {
+            out.push(RigSource { name, input, remedy, up });
+        }
+    };
+    let inertia = job.rig.inertia.relative;
+    if job.rig.kind != RigKind::Hub {
+        add(
+            "roller inertia",
+            percent(inertia),
+            "calibrate the inertia with a known force",
+            Deviation { inertia, ..d },
+        );
+    }
+    if job.rig.kind != RigKind::InertiaRoller {
+        add(
+            "force calibration",
+            percent(job.rig.force),
+            "calibrate with certified weights",
+            Deviation { force: job.rig.force, ..d },
+        );
+    }
+    let radius = job.rig.radius.relative;
+    if job.rig.kind != RigKind::Hub {
+        add(
+            "roller radius",
+            percent(radius),
+            "measure the circumference with a tape",
+            Deviation { radius, ..d },
+        );
+    }
+    let engine_inertia = job.vehicle.engine_inertia.relative;
+    add(
+        "engine inertia",
+        percent(engine_inertia),
+        "declare a weighed flywheel, or compare two ramp rates",
+        Deviation { engine_inertia, ..d },
+    );
+    let tyre = job.vehicle.tyre_radius.relative;
+    add("tyre radius", percent(tyre), "measure the loaded radius on the roller", Deviation { tyre, ..d });
+    if measured_loss {
+        let share = job.loss.share.map_or(0.0, |s| s.1);
+        add(
+            "load share of the gearbox",
+            percent(share),
+            "use a value for this gearbox",
+            Deviation { share, ..d },
+        );
+    } else {
+        add(
+            "loss model",
+            "its own interval".into(),
+            "record a coast-down after each pull",
+            Deviation { loss: 1.0, ..d },
+        );
+    }
+    add(
+        "tyre slip",
+        if slip.measured { "estimated from engine and roller speed".into() } else { "assumed".into() },
+        "record engine speed",
+        Deviation { slip: slip.per_newton_u, ..d },
+    );
+    add(
+        "barometer",
+        format!("{} hPa", round(job.pressure_u / 100.0)),
+        "compare the barometer with the nearest weather station, reduced to the height of the rig",
+        Deviation { pressure: job.pressure_u, ..d },
+    );
+    add(
+        "intake thermometer",
+        format!("{} K", round(job.temperature_u)),
+        "measure at the intake, shielded from radiation, at several points",
+        Deviation { temperature: job.temperature_u, ..d },
+    );
+    add(
+        "humidity",
+        percent(job.humidity_u),
+        "use a calibrated hygrometer",
+        Deviation { humidity: job.humidity_u, ..d },
+    );
+    out
+}
+
+fn round(x: f64) -> f64 {
+    libm::round(x * 1e4) / 1e4
+}

@@ -1,0 +1,237 @@
+//! Finding full-load pulls, and the coast-downs after them, in a trace.
+
+use core::ops::Range;
+
+use crate::trace::Trace;
+
+/// Half width of the local slope used for finding, s; never for a figure.
+const HALF: f64 = 0.25;
+/// Shortest pull, s.
+const SHORTEST: f64 = 1.2;
+/// Time cut from the end of a pull for lifting off and clutching, s.
+const LIFT: f64 = 0.2;
+/// Time cut from the start of a pull for opening the throttle, s.
+const OPENING: f64 = 0.3;
+/// Time left out after the highest speed before the coast-down counts, s.
+const SETTLE: f64 = 0.4;
+
+/// A pull and the coast-down that follows it, as ranges of trace rows.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Found {
+    pub pull: Range<usize>,
+    pub lead: Range<usize>,
+    pub coast: Option<Range<usize>>,
+    pub coast_note: &'static str,
+}
+
+/// Slope of `y` over ±`half` seconds around each row by least squares; NaN with fewer than three rows.
+pub(crate) fn local_slope(t: &[f64], y: &[f64], half: f64) -> Vec<f64> {
+    let n = t.len();
+    let (mut low, mut high) = (0, 0);
+    let mut out = Vec::with_capacity(n);
+    for i in 0..n {
+        while t[low] < t[i] - half {
+            low += 1;
+        }
+        while high < n && t[high] <= t[i] + half {
+            high += 1;
+        }
+        let m = (high - low) as f64;
+        if m < 3.0 {
+            out.push(f64::NAN);
+            continue;
+        }
+        let (mut st, mut sy) = (0.0, 0.0);
+        for k in low..high {
+            st += t[k] - t[i];
+            sy += y[k];
+        }
+        let (mt, my) = (st / m, sy / m);
+        let (mut stt, mut sty) = (0.0, 0.0);
+        for k in low..high {
+            let d = t[k] - t[i] - mt;
+            stt += d * d;
+            sty += d * (y[k] - my);
+        }
+        out.push(if stt > 0.0 { sty / stt } else { f64::NAN });
+    }
+    out
+}
+
+fn quantile(values: &mut [f64], q: f64) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let at = (q * (values.len().max(1) - 1) as f64) as usize;
+    values.get(at).copied().unwrap_or(f64::NAN)
+}
+
+/// Every pull of a trace, in order.
+pub(crate) fn find(trace: &Trace) -> Vec<Found> {
+    let n = trace.time.len();
+    let slope = local_slope(&trace.time, &trace.speed, HALF);
+    let mut rising: Vec<f64> = slope.iter().copied().filter(|a| *a > 0.15).collect();
+    if rising.is_empty() {
+        return Vec::new();
+    }
+    let usual = quantile(&mut rising, 0.75);
+    let threshold = (0.25 * usual).max(0.12);
+    let fastest = trace.speed.iter().copied().fold(0.0, f64::max);
+    let mut found: Vec<Found> = Vec::new();
+    let mut i = 0;
+    while i < n {
+        if slope[i].is_nan() || slope[i] < threshold {
+            i += 1;
+            continue;
+        }
+        let start = i;
+        let mut last = i;
+        while i < n && trace.time[i] - trace.time[last] <= 0.5 && !(i > start && trace.breaks.contains(&i)) {
+            if slope[i] >= threshold {
+                last = i;
+            }
+            i += 1;
+        }
+        let (t0, t1) = (trace.time[start], trace.time[last]);
+        let gained = trace.speed[last] - trace.speed[start];
+        if t1 - t0 < SHORTEST
+            || gained < 0.2 * fastest
+            || trace.speed[last] < 1.25 * trace.speed[start].max(0.5)
+        {
+            continue;
+        }
+        if let Some(pull) = trim(trace, start, last) {
+            let from = found.last().map_or(0, |f| f.coast.as_ref().map_or(f.pull.end, |c| c.end));
+            let lead = lead(trace, &slope, from, start);
+            found.push(Found { pull, lead, coast: None, coast_note: "none follows the pull" });
+        }
+        i = last + 1;
+    }
+    for k in 0..found.len() {
+        let end = found.get(k + 1).map_or(n, |f| f.pull.start);
+        let (coast, note) = coast(trace, &slope, found[k].pull.end, end);
+        found[k].coast = coast;
+        found[k].coast_note = note;
+    }
+    found
+}
+
+/// The part of a rising stretch at full load: opening and lifting off cut away.
+fn trim(trace: &Trace, start: usize, last: usize) -> Option<Range<usize>> {
+    let t = &trace.time;
+    let mut top = last;
+    for k in last.saturating_sub(1)..trace.speed.len() {
+        if t[k] > t[last] + 0.6 {
+            break;
+        }
+        if trace.speed[k] > trace.speed[top] {
+            top = k;
+        }
+    }
+    let mut first = start;
+    while first < top && t[first] < t[start] + OPENING {
+        first += 1;
+    }
+    let mut end = top;
+    while end > first && t[end] > t[top] - LIFT {
+        end -= 1;
+    }
+    if !trace.throttle.is_empty() {
+        // a recorded throttle says exactly where full load begins and ends
+        let widest =
+            trace.throttle[start..=top].iter().copied().filter(|x| x.is_finite()).fold(0.0, f64::max);
+        let open = |k: usize| !(trace.throttle[k] < 0.95 * widest);
+        while first < end && !open(first) {
+            first += 1;
+        }
+        while end > first && !open(end) {
+            end -= 1;
+        }
+    }
+    (end > first + 12 && t[end] - t[first] >= 1.0).then_some(first..end + 1)
+}
+
+/// Steady driving before the pull, up to two seconds: there the tyre carries next to no force.
+fn lead(trace: &Trace, slope: &[f64], from: usize, start: usize) -> Range<usize> {
+    let mut end = start;
+    while end > from && !(slope[end].abs() < 0.1) {
+        end -= 1;
+    }
+    let mut first = end;
+    while first > from && slope[first].abs() < 0.1 && trace.time[end] - trace.time[first] < 2.0 {
+        first -= 1;
+    }
+    first..end
+}
+
+/// The coast-down after a pull: from settling after the highest speed until something else slows or drives the car.
+fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<Range<usize>>, &'static str) {
+    let t = &trace.time;
+    let Some(mut top) = (pull_end < end).then_some(pull_end) else { return (None, "none follows the pull") };
+    while top + 1 < end && trace.speed[top + 1] >= trace.speed[top] - 0.02 && t[top] < t[pull_end] + 1.5 {
+        top += 1;
+    }
+    let mut first = top;
+    while first < end && t[first] < t[top] + SETTLE {
+        first += 1;
+    }
+    if first >= end {
+        return (None, "the recording ends with the pull");
+    }
+    // the clutch is open when the engine leaves the ratio of the pull
+    let ratio_at = |k: usize| trace.engine[k] / trace.speed[k];
+    let mut ratios: Vec<f64> =
+        (pull_end.saturating_sub(40)..pull_end).map(ratio_at).filter(|r| r.is_finite()).collect();
+    let engaged = quantile(&mut ratios, 0.5);
+    let opened = |k: usize| {
+        engaged.is_nan() || !(trace.engine[k] / trace.speed[k] - engaged).abs().lt(&(0.04 * engaged))
+    };
+    let mut waited = first;
+    while waited < end && !opened(waited) && t[waited] < t[first] + 3.0 {
+        waited += 1;
+    }
+    if waited >= end || !opened(waited) {
+        return (None, "the clutch stays closed, so the engine's own drag would be in it");
+    }
+    if waited > first {
+        first = waited;
+        while first < end && t[first] < t[waited] + 0.2 {
+            first += 1;
+        }
+    }
+    let mut last = first;
+    let mut k = first;
+    let mut gentle: Vec<f64> = Vec::new();
+    while k < end {
+        let a = slope[k];
+        if a > -0.01 && t[k] > t[first] + 0.5 {
+            break;
+        }
+        if a.is_finite() {
+            gentle.push(a);
+        }
+        if gentle.len() % 16 == 0 && gentle.len() >= 32 {
+            let recent = gentle.len().saturating_sub(160);
+            let mut window = gentle[recent..].to_vec();
+            let usual = quantile(&mut window, 0.5);
+            if a < 1.7 * usual - 0.15 {
+                // brakes: go back before the slope could feel them
+                while last > first && t[last] > t[k] - 0.8 {
+                    last -= 1;
+                }
+                break;
+            }
+        }
+        last = k;
+        k += 1;
+    }
+    // the slope near the end is taken over what follows
+    if last + 1 < end {
+        let stop = t[last] - HALF;
+        while last > first && t[last] > stop {
+            last -= 1;
+        }
+    }
+    if last <= first + 8 || t[last] - t[first] < 0.8 {
+        return (None, "it is shorter than a second");
+    }
+    (Some(first..last + 1), "")
+}
