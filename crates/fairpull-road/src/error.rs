@@ -5,7 +5,7 @@
 #[non_exhaustive]
 pub enum RoadError {
     /// A value is outside what the arithmetic is defined for.
-    #[error("{field} is {value} {unit}; expected {expected}: {mend}")]
+    #[error("{field} is {value}{}; expected {expected}: {mend}", spaced(unit))]
     Field {
         /// Name of the field.
         field: String,
@@ -122,7 +122,7 @@ pub(crate) fn within(
     if value >= low && value <= high {
         return Ok(value);
     }
-    let expected = format!("{low} to {high} {unit}");
+    let expected = format!("{} to {}{}", short(low), short(high), spaced(unit));
     Err(RoadError::Field { field: field.to_owned(), value, unit, expected, mend })
 }
 
@@ -136,4 +136,15 @@ pub(crate) fn rising(values: &[f64], field: &str, unit: &'static str) -> Result<
         }
     }
     Ok(())
+}
+
+/// A bound without the last digits that only keep it open.
+fn short(bound: f64) -> String {
+    let text = format!("{bound:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// A unit after a number; a ratio has none.
+fn spaced(unit: &str) -> String {
+    if unit == "1" { String::new() } else { format!(" {unit}") }
 }

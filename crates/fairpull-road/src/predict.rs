@@ -70,7 +70,7 @@ impl Measure {
             Self::Speeds { from_kmh, to_kmh, rollout } => {
                 format!("{from_kmh:.5} to {to_kmh:.5} km/h{}", clock(rollout)).replace(".00000", "")
             }
-            Self::Distance { distance_m, from_kmh, rollout } if from_kmh == 0.0 => {
+            Self::Distance { distance_m, from_kmh: 0.0, rollout } => {
                 format!("standing {distance_m} m{}", clock(rollout))
             }
             Self::Distance { distance_m, from_kmh, .. } => {
