@@ -1,2 +1,64 @@
-//! Chores of the fairpull repository.
-fn main() {}
+//! Chores of the repository: `cargo xtask <chore>`. Standard library only, so that it is built in a second or two.
+
+mod bare;
+mod chores;
+mod measure;
+mod reference;
+mod setup;
+mod step;
+mod wasm;
+
+use std::process::ExitCode;
+use step::{Failure, Plan};
+
+const HELP: &str = "\
+cargo xtask <chore>
+
+  test [--no-browser]   every check, from a clean clone: setup, format, lints, tests, doc tests, documentation,
+                        bare-metal build, link proof, browser module and its tests; stops at the first failure
+  setup [--no-browser]  only what `test` needs: targets, npm packages, Chromium
+  wasm                  the browser module and the npm package in wasm/
+  bench                 starting time of the command, time of the demo job, sizes
+  truth                 the reduction against the known truth of the simulator, many seeds (release build)
+  reference             the fixtures again from their reference libraries (Python), and what changed
+  docs                  the documentation of every crate, warnings refused
+
+--no-browser leaves out what needs Chromium.";
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let done = match words.as_slice() {
+        ["test"] => run(|p| chores::test(p, true)),
+        ["test", "--no-browser"] => run(|p| chores::test(p, false)),
+        ["setup"] => run(|p| setup::all(p, true)),
+        ["setup", "--no-browser"] => run(|p| setup::all(p, false)),
+        ["wasm"] => run(chores::wasm_alone),
+        ["bench"] => run(measure::bench),
+        ["truth"] => run(chores::truth),
+        ["reference"] => run(reference::all),
+        ["docs"] => run(chores::docs),
+        ["help" | "--help" | "-h"] => {
+            println!("{HELP}");
+            return ExitCode::SUCCESS;
+        }
+        _ => {
+            eprintln!("unknown chore: {}\n\n{HELP}", words.join(" "));
+            return ExitCode::from(2);
+        }
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprintln!("\nfailed: {}\nrun again: {}", failure.what, failure.again);
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(chore: impl FnOnce(&mut Plan) -> Result<(), Failure>) -> Result<(), Failure> {
+    let mut plan = Plan::new();
+    let done = chore(&mut plan);
+    plan.report(done.is_ok());
+    done
+}

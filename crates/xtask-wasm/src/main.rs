@@ -1,0 +1,24 @@
+//! `xtask-wasm <module.wasm> <folder> <name>`: JavaScript and TypeScript bindings for a built module.
+
+use std::process::ExitCode;
+use wasm_bindgen_cli_support::Bindgen;
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let [module, folder, name] = words.as_slice() else {
+        eprintln!("usage: xtask-wasm <module.wasm> <folder> <name>");
+        return ExitCode::from(2);
+    };
+    let mut bindgen = Bindgen::new();
+    let done = bindgen
+        .input_path(module)
+        .web(true)
+        .and_then(|b| b.typescript(true).remove_producers_section(true).out_name(name).generate(folder));
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(e) => {
+            eprintln!("{module}: {e:#}");
+            ExitCode::FAILURE
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! The order of the checks.
+
+use crate::step::{Failure, Plan, cargo, output};
+use crate::{bare, setup, wasm};
+
+/// Everything that must hold before a change goes in.
+pub fn test(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
+    setup::all(plan, browser)?;
+    let format = cargo(plan, &["fmt", "--all", "--check"]);
+    plan.command("format", format)?;
+    let clippy = cargo(plan, &["clippy", "--locked", "--workspace", "--all-targets", "--", "-D", "warnings"]);
+    plan.command("lints", clippy)?;
+    let tests = if output("cargo", &["nextest", "--version"]).is_some() {
+        cargo(plan, &["nextest", "run", "--locked", "--workspace"])
+    } else {
+        cargo(plan, &["test", "--locked", "--workspace", "--lib", "--bins", "--tests"])
+    };
+    plan.command("tests", tests)?;
+    let examples = cargo(plan, &["test", "--locked", "--workspace", "--doc"]);
+    plan.command("doc tests", examples)?;
+    docs(plan)?;
+    bare::microcontroller(plan)?;
+    bare::link_proof(plan)?;
+    if plan.root.join("wasm/package.json").exists() {
+        wasm::module(plan)?;
+        wasm::scripts(plan, browser)?;
+    }
+    Ok(())
+}
+
+/// The documentation with every warning refused: a broken link is an error.
+pub fn docs(plan: &mut Plan) -> Result<(), Failure> {
+    let mut docs = cargo(plan, &["doc", "--locked", "--workspace", "--no-deps"]);
+    docs.env("RUSTDOCFLAGS", "-D warnings");
+    plan.command("documentation", docs)
+}
+
+/// The reduction against known truth over many seeds.
+pub fn truth(plan: &mut Plan) -> Result<(), Failure> {
+    let truth = cargo(
+        plan,
+        &[
+            "test",
+            "--locked",
+            "--release",
+            "--package",
+            "fairpull-tests",
+            "--test",
+            "truth",
+            "--",
+            "--nocapture",
+            "--include-ignored",
+        ],
+    );
+    plan.command("truth", truth)
+}
+
+/// The browser module without the rest.
+pub fn wasm_alone(plan: &mut Plan) -> Result<(), Failure> {
+    setup::all(plan, false)?;
+    wasm::module(plan)?;
+    wasm::build_scripts(plan)
+}

@@ -1,0 +1,104 @@
+//! The browser module: cargo, then the binding generator as a library, then wasm-opt, then the scripts of wasm/.
+
+use crate::step::{Failure, Plan, cargo, execute, output};
+use std::path::Path;
+use std::process::Command;
+
+/// Builds `wasm/lib/`: `fairpull.js`, `fairpull.d.ts`, `fairpull_bg.wasm`.
+pub fn module(plan: &mut Plan) -> Result<(), Failure> {
+    let mut build = cargo(
+        plan,
+        &[
+            "build",
+            "--locked",
+            "--package",
+            "fairpull-wasm",
+            "--target",
+            "wasm32-unknown-unknown",
+            "--profile",
+            "wasm",
+        ],
+    );
+    build.env("CARGO_ENCODED_RUSTFLAGS", portable_paths(&plan.root));
+    plan.command("browser module", build)?;
+
+    let built = plan.target().join("wasm32-unknown-unknown/wasm/fairpull_wasm.wasm");
+    let lib = plan.root.join("wasm/lib");
+    let (built, out) = (built.to_string_lossy().into_owned(), lib.to_string_lossy().into_owned());
+    let bind = cargo(
+        plan,
+        &["run", "--quiet", "--locked", "--package", "xtask-wasm", "--", &built, &out, "fairpull"],
+    );
+    plan.command("bindings", bind)?;
+
+    plan.step("wasm-opt", |p| {
+        let raw = lib.join("fairpull_bg.wasm");
+        let before = size(&raw)?;
+        let tool = p.root.join("wasm/node_modules/.bin/wasm-opt");
+        let mut opt = Command::new(&tool);
+        opt.args(["-Oz", "--strip-debug", "--strip-producers"]).arg(&raw).arg("-o").arg(&raw);
+        execute(opt)?;
+        println!("   {before} -> {} bytes", size(&raw)?);
+        no_own_paths(&raw)
+    })
+}
+
+/// The scripts of wasm/package.json in their order; those it does not have are passed over.
+pub fn scripts(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
+    build_scripts(plan)?;
+    for name in ["check", "test"] {
+        script(plan, name, browser)?;
+    }
+    Ok(())
+}
+
+/// Only what makes files.
+pub fn build_scripts(plan: &mut Plan) -> Result<(), Failure> {
+    for name in ["types", "build"] {
+        script(plan, name, false)?;
+    }
+    Ok(())
+}
+
+fn script(plan: &mut Plan, name: &str, browser: bool) -> Result<(), Failure> {
+    let wasm = plan.root.join("wasm");
+    let listed = output("npm", &["--prefix", &wasm.to_string_lossy(), "run"]).unwrap_or_default();
+    if !listed.lines().any(|l| l.trim() == name) {
+        return Ok(());
+    }
+    let mut npm = Command::new("npm");
+    npm.args(["run", "--silent", name]).current_dir(&wasm);
+    if !browser {
+        npm.env("FAIRPULL_NO_BROWSER", "1");
+    } else if let Some(chromium) = crate::setup::browser() {
+        npm.env("CHROMIUM", chromium);
+    }
+    plan.command(&format!("npm run {name}"), npm)
+}
+
+/// Flags that keep the folders of the building machine out of the module.
+fn portable_paths(root: &Path) -> String {
+    let home = std::env::var("CARGO_HOME")
+        .unwrap_or_else(|_| format!("{}/.cargo", std::env::var("HOME").unwrap_or_default()));
+    [format!("--remap-path-prefix={home}=cargo"), format!("--remap-path-prefix={}=fairpull", root.display())]
+        .join("\u{1f}")
+}
+
+fn size(file: &Path) -> Result<u64, Failure> {
+    std::fs::metadata(file)
+        .map(|m| m.len())
+        .map_err(|e| Failure::new(format!("{}: {e}", file.display()), "cargo xtask wasm"))
+}
+
+fn no_own_paths(file: &Path) -> Result<(), Failure> {
+    let bytes = std::fs::read(file)
+        .map_err(|e| Failure::new(format!("{}: {e}", file.display()), "cargo xtask wasm"))?;
+    let home = std::env::var("HOME").unwrap_or_default();
+    if home.len() > 1 && bytes.windows(home.len() + 1).any(|w| w == format!("{home}/").as_bytes()) {
+        return Err(Failure::new(
+            format!("{} holds paths of this machine ({home})", file.display()),
+            "cargo xtask wasm",
+        ));
+    }
+    Ok(())
+}
