@@ -1,0 +1,92 @@
+//! Correction standards against published and independently computed values: `fixtures/standards/`, one file a source.
+//!
+//! `cargo test -p fairpull-tests --test published -- --nocapture` prints standard, source, cases, worst error.
+
+#[path = "published_tables.rs"]
+mod tables;
+#[path = "published_worked.rs"]
+mod worked;
+
+use fairpull_core::{AbsolutePressure, Air, CorrectionStandard, Engine, Temperature, VapourPressure};
+
+/// Every standard of the repository.
+fn standards() -> Vec<&'static dyn CorrectionStandard> {
+    [
+        fairpull_iso_1585::ALL,
+        fairpull_iso_2534::ALL,
+        fairpull_iso_15550::ALL,
+        fairpull_iso_3046::ALL,
+        fairpull_un_r85::ALL,
+        fairpull_un_r24::ALL,
+        fairpull_ec_80_1269::ALL,
+        fairpull_eu_134_2014::ALL,
+        fairpull_sae_j1349::ALL,
+        fairpull_sae_j1995::ALL,
+        fairpull_sae_j607::ALL,
+        fairpull_sae_j816::ALL,
+        fairpull_sae_j245::ALL,
+        fairpull_din_70020::ALL,
+        fairpull_jis_d_1001::ALL,
+    ]
+    .concat()
+}
+
+fn standard(id: &str) -> &'static dyn CorrectionStandard {
+    standards().into_iter().find(|s| s.card().id == id).unwrap_or_else(|| panic!("no standard {id}"))
+}
+
+fn air(total_kpa: f64, vapour_kpa: f64, celsius: f64) -> Air {
+    Air::new(
+        AbsolutePressure::from_kilopascals(total_kpa),
+        Temperature::from_celsius(celsius),
+        VapourPressure::from_kilopascals(vapour_kpa),
+    )
+    .expect("an air that can exist")
+}
+
+fn factor(id: &str, air: &Air, engine: &Engine) -> f64 {
+    standard(id).factor(air, engine).unwrap_or_else(|r| panic!("{id}: {r}")).value()
+}
+
+/// One row of the printed table: cases and worst error, each held to its own tolerance as it is added.
+struct Tally {
+    standard: String,
+    source: String,
+    cases: usize,
+    worst: f64,
+}
+
+impl Tally {
+    fn new(standard: &str, source: &str) -> Self {
+        Self { standard: standard.to_owned(), source: source.to_owned(), cases: 0, worst: 0.0 }
+    }
+
+    /// A value of full precision: 1e-9 relative.
+    fn close(&mut self, what: &str, got: f64, want: f64) {
+        let error = libm::fabs(got / want - 1.0);
+        assert!(error <= 1e-9, "{} ({}), {what}: got {got}, want {want}", self.standard, self.source);
+        self.cases += 1;
+        self.worst = self.worst.max(error);
+    }
+
+    /// A printed value: half a unit of its last digit; the error counts in those units.
+    fn printed(&mut self, what: &str, got: f64, text: &str) {
+        let printed = fairpull_conformance::Printed::read(text).expect("a printed number");
+        assert!(
+            printed.agrees(got),
+            "{} ({}), {what}: got {got}, printed {text}",
+            self.standard,
+            self.source
+        );
+        self.cases += 1;
+        self.worst = self.worst.max(0.5 * libm::fabs(got - printed.value) / printed.half_unit);
+    }
+
+    fn print(&self, unit: &str) {
+        assert!(self.cases > 0, "{}: no case", self.standard);
+        println!(
+            "{:24} {:44} {:4} cases, worst {:.1e} {unit}",
+            self.standard, self.source, self.cases, self.worst
+        );
+    }
+}
