@@ -169,3 +169,47 @@ fn sample_files() {
         std::fs::remove_dir_all(&dir).expect("tidy");
     }
 }
+
+/// WCAG 2.2, success criterion 1.4.3 and its definition of relative luminance (formula from memory).
+fn contrast(a: &str, b: &str) -> f64 {
+    let luminance = |hex: &str| {
+        let full = if hex.len() == 4 {
+            hex.chars().skip(1).flat_map(|c| [c, c]).collect::<String>()
+        } else {
+            hex.trim_start_matches('#').to_owned()
+        };
+        let part = |at: usize| {
+            let c = f64::from(u8::from_str_radix(&full[at..at + 2], 16).expect("hex")) / 255.0;
+            if c <= 0.04045 { c / 12.92 } else { libm::pow((c + 0.055) / 1.055, 2.4) }
+        };
+        0.2126 * part(0) + 0.7152 * part(2) + 0.0722 * part(4)
+    };
+    let (a, b) = (luminance(a), luminance(b));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+#[test]
+fn every_text_colour_can_be_read_on_its_page() {
+    let css = include_str!("page.css");
+    let schemes: Vec<&str> = css.split(":root{").skip(1).filter_map(|t| t.split('}').next()).collect();
+    assert_eq!(schemes.len(), 3, "light, dark, print");
+    for scheme in schemes {
+        let colour = |name: &str| {
+            let pair = scheme.split(';').map(str::trim).find_map(|p| p.strip_prefix(&format!("--{name}:")));
+            pair.unwrap_or_else(|| panic!("--{name} is missing"))
+        };
+        for name in ["ink", "dim", "c0", "c1", "c2", "c3", "c4", "c5"] {
+            let ratio = contrast(colour(name), colour("paper"));
+            assert!(ratio >= 4.5, "--{name} has {ratio:.2}:1 in {scheme}");
+        }
+        assert!(contrast(colour("line"), colour("paper")) >= 3.0);
+    }
+    assert!((contrast("#fff", "#000000") - 21.0).abs() < 1e-9);
+    for (n, slot) in crate::svg::SLOTS.iter().enumerate() {
+        assert!(contrast(slot.colour, "#fff") >= 4.5, "{}", slot.colour);
+        assert!(css.contains(&format!("--c{n}:{}", slot.colour)), "page.css and SLOTS differ in {n}");
+        let twins =
+            crate::svg::SLOTS.iter().filter(|s| s.dash == slot.dash || s.colour == slot.colour).count();
+        assert_eq!(twins, 1, "look {n} is not told apart");
+    }
+}
