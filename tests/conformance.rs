@@ -68,3 +68,25 @@ fn doubtful_cards_own_up() {
         assert!(!weak || !card.gaps.is_empty(), "{} rests on memory and names no gap", card.id);
     }
 }
+
+#[test]
+fn every_loss_model_keeps_every_promise() {
+    let failures: Vec<_> =
+        fairpull_losses::ALL.iter().flat_map(|m| fairpull_conformance::loss::run(*m)).collect();
+    assert!(failures.is_empty(), "{failures:#?}");
+}
+
+#[test]
+fn every_knock_model_keeps_every_promise() {
+    let models = fairpull_fuels::KNOCK_MODELS;
+    let failures: Vec<_> = models.iter().flat_map(|m| fairpull_conformance::knock::run(*m)).collect();
+    assert!(failures.is_empty(), "{failures:#?}");
+}
+
+#[test]
+fn the_facade_registers_every_standard() {
+    let builtin: Vec<_> = fairpull::builtin().standards().iter().map(|s| s.card().id).collect();
+    for s in LISTS.concat() {
+        assert!(builtin.contains(&s.card().id), "{} is not registered", s.card().id);
+    }
+}
