@@ -21,8 +21,11 @@ pub mod text;
 pub mod ticks;
 pub mod units;
 
+mod chart;
 mod csv;
 mod draw;
+mod draw_text;
+mod english;
 mod html;
 mod html_basis;
 mod html_cost;
@@ -32,6 +35,7 @@ mod html_runs;
 mod json;
 mod label;
 mod page;
+mod series;
 mod summary;
 
 #[cfg(test)]
