@@ -56,15 +56,7 @@ pub fn link_proof(plan: &mut Plan) -> Result<(), Failure> {
     let target_word = target.to_string_lossy().into_owned();
     let mut build = cargo(
         plan,
-        &[
-            "build",
-            "--locked",
-            "--release",
-            "--target",
-            "wasm32-unknown-unknown",
-            "--target-dir",
-            &target_word,
-        ],
+        &["build", "--release", "--target", "wasm32-unknown-unknown", "--target-dir", &target_word],
     );
     build.current_dir(&folder);
     let named = std::fs::read_to_string(folder.join("Cargo.toml")).unwrap_or_default();
@@ -72,7 +64,7 @@ pub fn link_proof(plan: &mut Plan) -> Result<(), Failure> {
         .into_iter()
         .filter(|n| n != "fairpull-fuels" && !named.lines().any(|l| l.starts_with(&format!("{n} "))))
         .collect();
-    plan.step("link proof", |_| {
+    plan.step("link proof", |plan| {
         if !missing.is_empty() {
             return Err(Failure::new(
                 format!(
@@ -82,6 +74,10 @@ pub fn link_proof(plan: &mut Plan) -> Result<(), Failure> {
                 "cargo xtask test",
             ));
         }
+        // It is no member, so it would have a lock file of its own to fall out of step: it takes ours, which cargo
+        // cuts down to what it needs.
+        std::fs::copy(plan.root.join("Cargo.lock"), folder.join("Cargo.lock"))
+            .map_err(|e| Failure::new(format!("Cargo.lock: {e}"), "git status Cargo.lock"))?;
         crate::step::execute(build)?;
         let module = target.join("wasm32-unknown-unknown/release/fairpull_bare.wasm");
         let bytes = std::fs::read(&module)
