@@ -52,4 +52,7 @@ fn main() {
     }
     println!("{:?}", out.notices);
     println!("{:?}", out.worked);
+    let model = fairpull::present(&job, &out, &fairpull::builtin());
+    std::fs::write("/tmp/report.html", fairpull::report::to_html(&model)).unwrap();
+    println!("{}", fairpull::report::summary_text(&model, 100, false));
 }

@@ -1,8 +1,59 @@
 //! Engine power figures on one footing: the facade developers depend on.
+//!
+//! A power figure without its basis is like a map coordinate without its datum. fairpull gives every figure its basis
+//! (site, standard, air, fuel, interval, trail), moves it from one basis to another through plug-ins, and reduces a
+//! workshop's recordings to curves with honest intervals.
+//!
+//! * [`builtin`]: the catalogue of plug-ins of this build; every function takes a catalogue, so bring your own.
+//! * [`convert`], [`air`], [`factors`], [`catalogue`], [`card`]: plain questions with plain answers, the same that the
+//!   command line and the browser ask.
+//! * [`reduction`] and [`present`]: the main job, recordings to a [`report`] model.
+//!
+//! ```
+//! use fairpull::{AirQuestion, EngineQuestion, FactorsQuestion, builtin, factors};
+//! let question = FactorsQuestion {
+//!     air: AirQuestion {
+//!         pressure: Some("985hPa".into()),
+//!         temperature: Some("24C".into()),
+//!         humidity: Some("55%".into()),
+//!         ..AirQuestion::default()
+//!     },
+//!     engine: EngineQuestion::default(),
+//! };
+//! let answer = factors(&question, &builtin())?;
+//! let iso = answer.factors.iter().find(|f| f.standard == "iso-1585").unwrap();
+//! assert!((iso.factor.unwrap() - 1.0239).abs() < 1e-3);
+//! # Ok::<(), fairpull::AskError>(())
+//! ```
 #![forbid(unsafe_code)]
 
+mod air;
+mod ask;
 mod builtin;
+mod cards;
+mod convert;
+mod engine;
+mod factors;
+mod present;
+mod trail;
 
+pub use air::{AirAnswer, AirQuestion, air, describe};
+pub use ask::{AskError, nearest};
 pub use builtin::builtin;
+pub use cards::{CardAnswer, CatalogueEntry, card, catalogue};
+pub use convert::{ConvertAnswer, convert};
+pub use engine::EngineQuestion;
+pub use factors::{FACTORS_SCHEMA, FactorEntry, FactorsAnswer, FactorsQuestion, factors};
+pub use present::{CAUTIONS, present};
+
 pub use fairpull_core as core;
+pub use fairpull_fuels as fuels;
+pub use fairpull_humid as humid;
+pub use fairpull_recordings as recordings;
 pub use fairpull_reduction as reduction;
+pub use fairpull_report as report;
+pub use fairpull_restate as restate;
+pub use fairpull_road as road;
+pub use fairpull_stress as stress;
+pub use fairpull_uncertainty as uncertainty;
+pub use fairpull_units as units;

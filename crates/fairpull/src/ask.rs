@@ -1,0 +1,58 @@
+//! Errors of the plain questions: field, value, problem, mend; the same facts on every door.
+
+use serde::{Deserialize, Serialize};
+
+/// Why a question has no answer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, thiserror::Error)]
+#[error("{field}{}: {problem}{}", shown(value), mended(mend))]
+pub struct AskError {
+    /// Field of the question, e.g. `pressure`.
+    pub field: String,
+    /// What was given, with its unit; empty when nothing was.
+    pub value: String,
+    /// What is wrong with it, and what was expected.
+    pub problem: String,
+    /// How to mend it; may be empty when the problem says it.
+    pub mend: String,
+}
+
+fn shown(value: &str) -> String {
+    if value.is_empty() { String::new() } else { format!(" {value:?}") }
+}
+
+fn mended(mend: &str) -> String {
+    if mend.is_empty() { String::new() } else { format!("; {mend}") }
+}
+
+impl AskError {
+    /// An error about a field.
+    #[must_use]
+    pub fn new(field: &str, value: &str, problem: impl Into<String>, mend: impl Into<String>) -> Self {
+        Self { field: field.into(), value: value.into(), problem: problem.into(), mend: mend.into() }
+    }
+}
+
+/// The three entries of `all` that resemble `word` most.
+#[must_use]
+pub fn nearest(word: &str, all: &[&str]) -> String {
+    let mut ranked: Vec<(&str, usize)> = all.iter().map(|a| (*a, distance(word, a))).collect();
+    ranked.sort_by_key(|(_, d)| *d);
+    ranked.iter().take(3).map(|(a, _)| *a).collect::<Vec<_>>().join(", ")
+}
+
+/// Edits that turn one word into the other.
+fn distance(a: &str, b: &str) -> usize {
+    let (a, b) = (a.to_lowercase(), b.to_lowercase());
+    let b: Vec<char> = b.chars().collect();
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, x) in a.chars().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, y) in b.iter().enumerate() {
+            let next = (diagonal + usize::from(x != *y)).min(row[j] + 1).min(row[j + 1] + 1);
+            diagonal = row[j + 1];
+            row[j + 1] = next;
+        }
+    }
+    row[b.len()]
+}
