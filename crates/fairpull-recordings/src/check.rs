@@ -1,6 +1,6 @@
 //! Values against what is physically possible, and channels that stand still.
 
-use fairpull_units::{Reference, Unit, units_of};
+use fairpull_units::{Dimension, Reference, Unit, units_of};
 
 use crate::resolve::Wanted;
 use crate::timeline::{quantile, short};
@@ -26,7 +26,7 @@ pub(crate) fn possible(
     let cells = values.iter().filter(|v| !v.is_nan()).count() as u64;
     let out = |v: &f64| *v < low || *v > high;
     let bad = values.iter().filter(|v| out(v)).count() as u64;
-    let first = values.iter().position(|v| out(v));
+    let first = values.iter().position(out);
     if let Some(row) = first {
         let value = values.get(row).copied().unwrap_or(f64::NAN);
         if bad as f64 > traits.tolerates * cells as f64 {
@@ -76,7 +76,9 @@ pub(crate) fn mend(w: &Wanted, values: &[f64]) -> String {
             words.push(format!("{} {name}", w.unit));
         }
     }
-    let others = units_of(w.role.dimension()).filter(|u| u.reference() == Reference::Unstated);
+    // Nobody logs a throttle in parts per million.
+    let rare = |u: &&Unit| u.dimension() == Dimension::Ratio && !matches!(u.symbol(), "%" | "1");
+    let others = units_of(w.role.dimension()).filter(|u| u.reference() == Reference::Unstated && !rare(u));
     for u in others.filter(|u| u.factor() != w.unit.factor() || u.offset() != w.unit.offset()) {
         if words.len() < 3 && fits(&|x| u.to_si(w.unit.from_si(x)), w.reference) {
             words.push(u.symbol().into());

@@ -61,7 +61,7 @@ pub enum RecordingError {
     },
     /// No row of numbers was found.
     #[error(
-        "{file}: no row of numbers in the first {lines} lines; expected a header followed by at least two rows of numbers. {mend}"
+        "{file}: no row of numbers in the first {lines} line(s); expected a header followed by at least two rows of numbers. {mend}"
     )]
     NoNumbers {
         /// Name of the log.
@@ -318,8 +318,7 @@ pub enum RecordingError {
     },
     /// Too many values are physically impossible: the unit is likely wrong.
     #[error(
-        "{at}: {role} of {value} {unit} is not possible (nor are {bad} of {cells} values); expected {low} to {high} {unit}. {mend}"
-    )]
+        "{at}: {role} of {} is not possible ({bad} of {cells} values are not); expected {low} to {}. {mend}", measure(&value.to_string(), unit), measure(high, unit))]
     Implausible {
         /// The first such cell.
         at: Box<Place>,
@@ -342,8 +341,7 @@ pub enum RecordingError {
     },
     /// The values stay too small to be what the role says: the unit is likely wrong.
     #[error(
-        "{at}: {role} never rises above {value} {unit}; expected a log to reach {reaches} {unit}. {mend}"
-    )]
+        "{at}: {role} never rises above {}; expected a log to reach {}. {mend}", measure(&value.to_string(), unit), measure(reaches, unit))]
     TooSmall {
         /// The column, at the first row.
         at: Box<Place>,
@@ -402,6 +400,10 @@ fn list(names: &[String]) -> String {
 
 fn numbers(columns: &[usize]) -> String {
     columns.iter().map(usize::to_string).collect::<Vec<_>>().join(" and ")
+}
+
+fn measure(number: &str, unit: &str) -> String {
+    if unit == "1" { number.to_owned() } else { format!("{number} {unit}") }
 }
 
 fn did_you_mean(nearest: &Option<String>) -> String {

@@ -129,7 +129,7 @@ fn grouped(text: &str, decimal: Decimal) -> Option<f64> {
 
 /// A number followed by the unit of the column.
 fn with_unit(text: &str, decimal: Decimal, unit: Option<&'static Unit>) -> Option<f64> {
-    let unit = unit?;
+    let unit = unit.filter(|_| text.len() <= 64)?;
     let end = text.rfind(|c: char| c.is_ascii_digit())? + 1;
     // Units may end in a digit (inH2O); try the longest number first.
     let mut ends = text.char_indices().map(|(i, _)| i).filter(|i| (1..=end).contains(i)).collect::<Vec<_>>();
@@ -155,8 +155,10 @@ pub(crate) fn unit_behind(cell: &[u8]) -> Option<(&[u8], &'static Unit)> {
     let digit = |b: &u8| b.is_ascii_digit() || matches!(b, b'+' | b'-' | b'.' | b',' | b'\'');
     let n = cell.iter().position(|b| !digit(b))?;
     let (number, word) = cell.split_at_checked(n)?;
-    let unit = Unit::find(core::str::from_utf8(word).ok()?.trim())?;
-    number.iter().any(u8::is_ascii_digit).then_some((number, unit))
+    if word.len() > 24 || !number.iter().any(u8::is_ascii_digit) {
+        return None;
+    }
+    Some((number, Unit::find(core::str::from_utf8(word).ok()?.trim())?))
 }
 
 /// True for an empty cell or a word for "no value".

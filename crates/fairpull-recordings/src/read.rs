@@ -45,6 +45,15 @@ pub fn read(bytes: &[u8], file: &str, layout: &Layout) -> Result<Recording, Reco
             header.names.len().to_string() + " columns"
         });
     }
+    if header.names.len() == 1 && layout.columns.len() > 1 {
+        return Err(RecordingError::TooFewColumns {
+            file: file.into(),
+            line: sniffed.format.data_line,
+            found: 1,
+            expected: layout.columns.len(),
+            separator: sniffed.format.separator.words(),
+        });
+    }
     let wanted = resolve(layout, &header, &sniffed, &first, &mut repairs)?;
     let log = Log { file, text: &text, body, sniffed: &sniffed, wanted: &wanted };
     let rows = rows(&log, &mut repairs)?;

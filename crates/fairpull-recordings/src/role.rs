@@ -76,9 +76,9 @@ roles! {
     /// Rotational speed of the crankshaft, rad/s.
     EngineSpeed("engine_speed", "engine speed", RotationalSpeed, -10.0 ..= 2600.0, 20.0, 0.2, Some(20.0), true);
     /// Force of the brake at the roller's surface, N; positive when it slows the roller.
-    BrakeForce("brake_force", "brake force at the roller surface", Force, -2e4 ..= 6e4, 1.0, 0.2, Some(150.0), false);
+    BrakeForce("brake_force", "brake force at the roller surface", Force, -2e4 ..= 6e4, 0.0, 0.2, Some(150.0), false);
     /// Torque at the hubs, N·m, sum over all driven hubs.
-    HubTorque("hub_torque", "hub torque", Torque, -1e4 ..= 3e4, 5.0, 0.2, Some(100.0), false);
+    HubTorque("hub_torque", "hub torque", Torque, -1e4 ..= 3e4, 0.0, 0.2, Some(100.0), false);
     /// Rotational speed of the driven hubs, rad/s.
     HubRotation("hub_rotation", "hub rotation", RotationalSpeed, -20.0 ..= 450.0, 1.0, 0.2, Some(5.0), true);
     /// Temperature of the air entering the intake system, K.
@@ -94,21 +94,21 @@ roles! {
     /// Temperature of the exhaust gas, K.
     ExhaustTemperature("exhaust_temperature", "exhaust gas temperature", Temperature, 213.15 ..= 1573.15, 0.0, 0.2, Some(60.0), false);
     /// Pressure in the intake manifold, Pa.
-    ManifoldPressure("manifold_pressure", "manifold pressure", Pressure, 1e3 ..= 8e5, 1e3, 0.2, Some(1.5e4), false);
+    ManifoldPressure("manifold_pressure", "manifold pressure", Pressure, 1e3 ..= 8e5, 3e4, 0.2, Some(1.5e4), false);
     /// Pressure before the turbine, Pa.
-    PreTurbinePressure("pre_turbine_pressure", "pressure before the turbine", Pressure, 4e4 ..= 1.5e6, 1e3, 0.2, Some(4e4), false);
+    PreTurbinePressure("pre_turbine_pressure", "pressure before the turbine", Pressure, 4e4 ..= 1.5e6, 5e4, 0.2, Some(4e4), false);
     /// Pressure after the turbine, before the silencers, Pa.
-    ExhaustBackPressure("exhaust_back_pressure", "exhaust back pressure", Pressure, 4e4 ..= 4e5, 1e3, 0.2, Some(1.5e4), false);
+    ExhaustBackPressure("exhaust_back_pressure", "exhaust back pressure", Pressure, 4e4 ..= 4e5, 5e4, 0.2, Some(1.5e4), false);
     /// Pressure at the compressor inlet, Pa.
-    CompressorInletPressure("compressor_inlet_pressure", "compressor inlet pressure", Pressure, 3e4 ..= 2e5, 1e3, 0.2, Some(1.5e4), false);
+    CompressorInletPressure("compressor_inlet_pressure", "compressor inlet pressure", Pressure, 3e4 ..= 2e5, 4e4, 0.2, Some(1.5e4), false);
     /// Pressure at the compressor outlet, Pa.
-    CompressorOutletPressure("compressor_outlet_pressure", "compressor outlet pressure", Pressure, 3e4 ..= 8e5, 1e3, 0.2, Some(1.5e4), false);
+    CompressorOutletPressure("compressor_outlet_pressure", "compressor outlet pressure", Pressure, 3e4 ..= 8e5, 5e4, 0.2, Some(1.5e4), false);
     /// Temperature at the compressor outlet, K.
     CompressorOutletTemperature("compressor_outlet_temperature", "compressor outlet temperature", Temperature, 213.15 ..= 623.15, 0.0, 0.2, Some(15.0), false);
     /// Pressure of the fuel, Pa.
-    FuelPressure("fuel_pressure", "fuel pressure", Pressure, 0.0 ..= 4e8, 1e3, 0.2, None, false);
+    FuelPressure("fuel_pressure", "fuel pressure", Pressure, 0.0 ..= 4e8, 1e4, 0.2, None, false);
     /// Pressure of the oil, Pa.
-    OilPressure("oil_pressure", "oil pressure", Pressure, 0.0 ..= 2e6, 1e3, 0.2, None, false);
+    OilPressure("oil_pressure", "oil pressure", Pressure, 0.0 ..= 2e6, 1e4, 0.2, None, false);
     /// Mass flow of fuel, kg/s.
     FuelFlow("fuel_flow", "fuel mass flow", MassFlow, -1e-4 ..= 0.25, 0.0, 0.2, None, false);
     /// Volume flow of fuel, m³/s.
@@ -144,9 +144,9 @@ roles! {
     /// Height above sea level, m.
     Height("height", "height", Length, -500.0 ..= 9000.0, 0.0, 0.2, None, false);
     /// Geographic latitude, rad, north positive.
-    Latitude("latitude", "latitude", Angle, -1.5708 ..= 1.5708, 0.0, 0.2, None, false);
+    Latitude("latitude", "latitude", Angle, -1.58 ..= 1.58, 0.0, 0.2, None, false);
     /// Geographic longitude, rad, east positive.
-    Longitude("longitude", "longitude", Angle, -3.1416 ..= 6.2832, 0.0, 0.2, None, false);
+    Longitude("longitude", "longitude", Angle, -3.15 ..= 6.29, 0.0, 0.2, None, false);
     /// Voltage of the supply, V.
     SupplyVoltage("supply_voltage", "supply voltage", Voltage, 0.0 ..= 1000.0, 0.0, 0.2, None, false);
 }

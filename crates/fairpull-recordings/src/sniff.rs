@@ -16,6 +16,9 @@ pub(crate) struct Sniffed {
     pub data: usize,
 }
 
+/// Lines looked at, at most.
+const LINES: usize = 1000;
+
 /// A line of the head.
 struct Line<'a> {
     offset: usize,
@@ -107,7 +110,7 @@ fn head(bytes: &[u8]) -> Vec<Line<'_>> {
     let head = bytes.get(..HEAD.min(bytes.len())).unwrap_or(&[]);
     let mut lines = Vec::new();
     let mut offset = 0;
-    for (i, raw) in head.split_inclusive(|b| *b == b'\n').enumerate() {
+    for (i, raw) in head.split_inclusive(|b| *b == b'\n').take(LINES).enumerate() {
         if whole || raw.ends_with(b"\n") || i == 0 {
             let line = raw.strip_suffix(b"\n").unwrap_or(raw);
             let line = line.strip_suffix(b"\r").unwrap_or(line);

@@ -41,10 +41,10 @@ pub(crate) fn spikes(time: &[f64], values: &[f64], smallest: f64, interval: f64)
 
 fn is_spike(time: &[f64], values: &[f64], at: usize, width: usize, smallest: f64, interval: f64) -> bool {
     let get = |i: usize| values.get(i).copied().unwrap_or(f64::NAN);
-    // Cheap question first; NaN anywhere says no.
+    // Cheap question first; a missing value anywhere says no.
     let (before, after) = (get(at - 1), get(at + width));
     let rough = get(at) - 0.5 * (before + after);
-    if !(rough.abs() > smallest) {
+    if rough.is_nan() || rough.abs() <= smallest {
         return false;
     }
     let (Some(left), Some(right)) = (values.get(at - SIDE..at), values.get(at + width..at + width + SIDE))
