@@ -1,5 +1,12 @@
-//! Helpers shared by the tests: reading fixtures.
+//! Helpers shared by the tests: reading fixtures; campaigns against the known truth of the simulator.
 #![allow(clippy::panic, clippy::missing_panics_doc)]
+
+pub mod campaign;
+pub mod faults;
+pub mod pipeline;
+pub mod score;
+pub mod tally;
+pub mod textbook;
 
 /// A TOML file under `fixtures/`, e.g. `moist-air/density`.
 #[must_use]
