@@ -19,13 +19,18 @@ pub fn test(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
     let examples = cargo(plan, &["test", "--locked", "--workspace", "--doc"]);
     plan.command("doc tests", examples)?;
     docs(plan)?;
-    bare::microcontroller(plan)?;
-    bare::link_proof(plan)?;
+    bare_alone(plan)?;
     if plan.root.join("wasm/package.json").exists() {
         wasm::module(plan)?;
         wasm::scripts(plan, browser)?;
     }
     Ok(())
+}
+
+/// No standard library, no allocator, no panic.
+pub fn bare_alone(plan: &mut Plan) -> Result<(), Failure> {
+    bare::microcontroller(plan)?;
+    bare::link_proof(plan)
 }
 
 /// The documentation with every warning refused: a broken link is an error.

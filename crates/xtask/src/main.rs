@@ -17,6 +17,7 @@ cargo xtask <chore>
   test [--no-browser]   every check, from a clean clone: setup, format, lints, tests, doc tests, documentation,
                         bare-metal build, link proof, browser module and its tests; stops at the first failure
   setup [--no-browser]  only what `test` needs: targets, npm packages, Chromium
+  bare                  the bare-metal build and the link proof alone
   wasm                  the browser module and the npm package in wasm/
   bench                 starting time of the command, time of the demo job, sizes
   truth                 the reduction against the known truth of the simulator, many seeds (release build)
@@ -33,6 +34,7 @@ fn main() -> ExitCode {
         ["test", "--no-browser"] => run(|p| chores::test(p, false)),
         ["setup"] => run(|p| setup::all(p, true)),
         ["setup", "--no-browser"] => run(|p| setup::all(p, false)),
+        ["bare"] => run(chores::bare_alone),
         ["wasm"] => run(chores::wasm_alone),
         ["bench"] => run(measure::bench),
         ["truth"] => run(chores::truth),
