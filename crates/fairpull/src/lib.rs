@@ -31,20 +31,24 @@ mod air;
 mod ask;
 mod builtin;
 mod cards;
+mod columns;
 mod convert;
 mod engine;
 mod factors;
 mod present;
+mod restating;
 mod trail;
 
 pub use air::{AirAnswer, AirQuestion, air, describe};
 pub use ask::{AskError, nearest};
 pub use builtin::builtin;
 pub use cards::{CardAnswer, CatalogueEntry, card, catalogue};
+pub use columns::{COLUMNS_SCHEMA, ColumnEntry, ColumnsAnswer, columns};
 pub use convert::{ConvertAnswer, convert};
 pub use engine::EngineQuestion;
 pub use factors::{FACTORS_SCHEMA, FactorEntry, FactorsAnswer, FactorsQuestion, factors};
 pub use present::{CAUTIONS, present};
+pub use restating::{RESTATE_SCHEMA, RestateQuestion, in_unit};
 
 pub use fairpull_core as core;
 pub use fairpull_fuels as fuels;
