@@ -1,4 +1,5 @@
 //! Spikes, standstills and impossible values: found where they are planted, and nothing real eaten. Seeded, invented.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests
 
 use fairpull_recordings::{Column, Layout, Recording, RepairKind, Role, read};
 

@@ -1,4 +1,5 @@
 //! The first guess at invented logs, and its TOML block read back by the reader.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests
 
 use fairpull_recordings::{Confidence, Layout, RepairKind, Role, Separator, guess, read};
 

@@ -1,4 +1,5 @@
 //! Every refusal, word for word: messages are part of the interface. All logs are invented.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests
 
 use fairpull_recordings::{Column, Decimal, Encoding, Layout, PressureReference, Role, Separator, read};
 use insta::assert_snapshot;

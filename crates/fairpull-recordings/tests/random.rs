@@ -1,4 +1,5 @@
 //! Whatever the bytes, reading and guessing answer and never panic; what is read keeps its promises.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests
 
 use fairpull_recordings::{Column, Layout, PressureReference, Role, guess, read};
 use proptest::prelude::*;

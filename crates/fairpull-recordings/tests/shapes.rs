@@ -1,4 +1,5 @@
 //! One test for each shape in which loggers write their files. All logs are invented.
+#![allow(clippy::expect_used, clippy::panic)] // helpers of tests
 
 use fairpull_recordings::{
     Column, Decimal, Encoding, Layout, PressureReference, Recording, RepairKind, Role, Separator, read,
