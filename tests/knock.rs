@@ -5,8 +5,9 @@ use fairpull_conformance::knock_tests;
 use fairpull_core::{Anchor, Changes, CycleState, Fuel, KnockModel, KnockPoint, Notice, Refusal, Span};
 use fairpull_fuels::delay::{induction_time, integral_at_onset, required_octane};
 use fairpull_fuels::{
-    Choices, Cycle, DeclaredSlopes, EndGas, K_BOOSTED_DIRECT, OctaneIndex, Slopes, advance_left,
-    mixed_temperature, octane_index, requirement_map, residual_fraction, sensitivities,
+    Choices, Cycle, DeclaredSlopes, EndGas, K_BOOSTED_DIRECT, KNOCK_MODELS, KnockInput, OctaneIndex, Slopes,
+    Verdict, advance_left, knock, mixed_temperature, octane_index, requirement_map, residual_fraction,
+    sensitivities,
 };
 use toml::{Table, Value};
 
@@ -255,7 +256,7 @@ fn anchored() -> KnockPoint {
     let mut point = KnockPoint::unknown();
     point.k = Some(K_BOOSTED_DIRECT);
     point.cycle = Some(boosted());
-    point.anchor = Some(Anchor { cycle: boosted(), octane: Span::new(97.0, 2.0) });
+    point.anchor = Some(Anchor::new(boosted(), Span::new(97.0, 2.0)));
     point
 }
 
@@ -426,4 +427,66 @@ fn a_map_is_the_single_points() {
     assert_eq!(out[5], single);
     assert!(out[0] > out[1] && out[1] > out[2] && out[3] > out[0]);
     assert!(requirement_map(&boosted(), &Choices::REFERENCE, &starts, &pressures, &mut [0.0; 5]).is_err());
+}
+
+const QUESTION: &str = r#"
+fuels = ["en-228-95", "national-98", "jis-k-2202-1", "premium-102", "85% ethanol + 15% en-228-95", "no such fuel"]
+k = { value = -0.2, uncertainty = 0.3 }
+[cycle]
+bore_mm = 82.5
+stroke_mm = 92.8
+rod_mm = 144.0
+compression_ratio = 9.6
+engine_speed_rpm = 4000.0
+ivc_gauge_kpa = 131.5
+barometer_kpa = 98.5
+ivc_temperature_c = 96.85
+ivc_angle_deg = -140.0
+burn_start_deg = -2.0
+burn_duration_deg = 50.0
+air_fuel_ratio = 12.5
+[anchor]
+fuel = "national-98"
+uncertainty = 2.0
+cycle = { bore_mm = 82.5, stroke_mm = 92.8, rod_mm = 144.0, compression_ratio = 9.6, engine_speed_rpm = 4000.0, ivc_pressure_kpa = 220.0, ivc_temperature_c = 96.85, ivc_angle_deg = -140.0, burn_start_deg = -2.0, burn_duration_deg = 50.0, air_fuel_ratio = 12.5 }
+"#;
+
+/// 10 kPa more than at the borderline point on 98: about 2.2 octane numbers short on 98 and 5.2 on 95.
+#[test]
+fn a_question_is_answered_fuel_by_fuel() {
+    let input: KnockInput = toml::from_str(QUESTION).unwrap();
+    let report = knock(&input, KNOCK_MODELS).unwrap();
+    for f in &report.fuels {
+        println!("{}", f.words);
+    }
+    let margin = |i: usize| report.fuels[i].margin_on.unwrap();
+    assert!((margin(1).value + 2.25).abs() < 0.1, "{:?}", margin(1));
+    assert!((margin(0).value - margin(1).value + 3.0).abs() < 1e-9);
+    // on the fuel of the anchor K cancels: what is left is the borderline point itself
+    assert!(margin(1).uncertainty < 2.2, "{:?}", margin(1));
+    assert!(report.fuels[1].spark_deg.unwrap() < -1.0);
+    let start = report.fuels[1].knock_limited_start_deg.unwrap();
+    assert!((start + 2.0 + report.fuels[1].spark_deg.unwrap()).abs() < 1e-12);
+    assert_eq!(report.fuels[0].verdict, Some(Verdict::KnockExpected));
+    assert_eq!(report.fuels[1].verdict, Some(Verdict::Undecided));
+    // no MON in the standard: refused by name, and the other fuels keep their answers
+    assert!(report.fuels[2].refused.as_ref().unwrap().contains("MON is missing"));
+    assert!(report.fuels[5].refused.as_ref().unwrap().contains("did you mean"));
+    assert_eq!(report.fuels[4].verdict, Some(Verdict::MarginExpected));
+    assert!(report.caution.contains("never replaces a knock measurement"));
+}
+
+#[test]
+fn questions_that_cannot_be_asked() {
+    let said = |text: &str| knock(&toml::from_str(text).unwrap(), KNOCK_MODELS).unwrap_err().to_string();
+    insta::assert_snapshot!(said(""), @"no fuel is given: list at least one grade or octane number");
+    insta::assert_snapshot!(said("model = \"magic\"\nfuels = [\"AKI 93\"]\n"), @r#"no knock model has the id "magic"; there are octane-index, end-gas-autoignition, declared-slopes, declared-slopes-weather, declared-slopes-own with slopes"#);
+    let gauge = QUESTION.replace("barometer_kpa = 98.5\n", "");
+    insta::assert_snapshot!(said(&gauge), @"cycle: pressure at intake valve closing is missing: it is given as gauge: give barometer_kpa (station pressure, kPa absolute) too (fairpull, gauge pressure counts from the barometer of the moment)");
+    assert!(toml::from_str::<KnockInput>("boost = 1.2\n").is_err());
+    let own = "model = \"declared-slopes-own\"\nfuels = [\"RON 98 MON 88\"]\nk = { value = 0.0, uncertainty = 0.2 }\n\
+               requirement = { value = 96.0, uncertainty = 1.0 }\nchanges = { spark_advance_deg = 1.0 }\n\
+               [slopes.spark_per_degree]\nvalue = 1.2\nuncertainty = 0.2\n";
+    let report = knock(&toml::from_str(own).unwrap(), KNOCK_MODELS).unwrap();
+    assert!((report.fuels[0].margin_on.unwrap().value - 0.8).abs() < 1e-12);
 }

@@ -124,11 +124,23 @@ impl CycleState {
 
 /// A measured borderline point: at this cycle, this octane index just did not knock.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Anchor {
     /// The cycle of the borderline point.
     pub cycle: CycleState,
     /// Octane index of the fuel it was run on, with standard uncertainty.
     pub octane: Span,
+    /// The fuel it was run on, when known: the errors of K and of the octane numbers that it shares with the fuel in
+    /// question then cancel.
+    pub fuel: Option<Fuel>,
+}
+
+impl Anchor {
+    /// A borderline point of which only the octane index is known.
+    #[must_use]
+    pub const fn new(cycle: CycleState, octane: Span) -> Self {
+        Self { cycle, octane, fuel: None }
+    }
 }
 
 /// What differs from the state in which the octane requirement was determined: new less old.

@@ -6,7 +6,8 @@ use fairpull_core::{
 };
 
 use crate::CAUTION;
-use crate::cycle::{Choices, Cycle, GAMMA, WIEBE, WOSCHNI};
+use crate::Choices;
+use crate::cycle::{Cycle, GAMMA, WIEBE, WOSCHNI};
 use crate::delay::{DOUAUD_EYZAT, FITTED_OCTANE, LIVENGOOD_WU, LOWEST_OCTANE};
 use crate::index::{OCTANE_INDEX, octane_index};
 use crate::octane;
@@ -69,7 +70,7 @@ const fn example() -> (Fuel, KnockPoint) {
     let mut point = KnockPoint::unknown();
     point.k = Some(Span::new(-0.2, 0.3));
     point.cycle = Some(cycle);
-    point.anchor = Some(fairpull_core::Anchor { cycle, octane: Span::new(97.0, 2.0) });
+    point.anchor = Some(fairpull_core::Anchor::new(cycle, Span::new(97.0, 2.0)));
     (fuel, point)
 }
 
@@ -112,7 +113,11 @@ impl KnockModel for EndGas {
                     cite: JUDGEMENT,
                 });
             }
-            uncertainty = libm::hypot(libm::hypot(index.uncertainty, u_anchor), u_change);
+            let u_fuel = match &anchor.fuel {
+                Some(run_on) => shared(fuel, run_on, point.k, raw / at_anchor).unwrap_or(index.uncertainty),
+                None => index.uncertainty,
+            };
+            uncertainty = libm::hypot(libm::hypot(u_fuel, u_anchor), u_change);
         } else {
             notices.push(Notice::Convention {
                 what: "not anchored: the level may be off by many octane numbers; measure one borderline point of \
@@ -160,4 +165,19 @@ impl KnockModel for EndGas {
             notices,
         })
     }
+}
+
+/// Uncertainty of OI(fuel) − ratio·OI(anchor fuel) from K, RON and MON: K is common to both; the octane numbers are
+/// common when it is the same fuel and independent otherwise.
+fn shared(fuel: &Fuel, anchor: &Fuel, k: Option<Span>, ratio: f64) -> Option<f64> {
+    let k = k?;
+    let sensitivity = |f: &Fuel| Some(f.ron?.value - f.mon?.value);
+    let by_k = (sensitivity(fuel)? - ratio * sensitivity(anchor)?) * k.uncertainty;
+    let octane = |f: &Fuel| octane_index(f, Some(Span::new(k.value, 0.0))).ok().map(|s| s.uncertainty);
+    let by_octane = if fuel == anchor {
+        libm::fabs(1.0 - ratio) * octane(fuel)?
+    } else {
+        libm::hypot(octane(fuel)?, ratio * octane(anchor)?)
+    };
+    Some(libm::hypot(by_k, by_octane))
 }

@@ -14,6 +14,7 @@
 extern crate std;
 
 mod blend;
+mod choices;
 mod cycle;
 mod declared_slopes;
 pub mod delay;
@@ -21,6 +22,10 @@ mod end_gas;
 mod grade;
 mod grades;
 mod index;
+#[cfg(feature = "std")]
+mod knock_input;
+#[cfg(feature = "std")]
+mod knock_report;
 mod neat;
 pub mod octane;
 mod octane_index;
@@ -38,12 +43,17 @@ pub use blend::{
     AIR_HEAT_CAPACITY, By, ETHANOL_OCTANE, FUEL_HEAT_CAPACITY, MOLAR_RULE, MOLAR_RULE_FITTED, OctaneRule,
     Part, blend, charge_cooling, mole_fraction,
 };
-pub use cycle::{Choices, Cycle};
+pub use choices::Choices;
+pub use cycle::Cycle;
 pub use declared_slopes::DeclaredSlopes;
 pub use end_gas::{ANCHOR_UNCERTAINTY, CHANGE_UNCERTAINTY, EndGas, UNANCHORED_UNCERTAINTY};
 pub use grade::{Grade, GradeStock, Kind};
 pub use grades::{GRADES, grade};
 pub use index::{K_BOOSTED_DIRECT, K_HOT, K_PORT, K_PRIORS, OCTANE_INDEX, octane_index};
+#[cfg(feature = "std")]
+pub use knock_input::{AnchorGiven, ChangesGiven, CycleGiven, KnockInput, KnockInputError, Stated};
+#[cfg(feature = "std")]
+pub use knock_report::{FuelMargin, KnockReport, Verdict, knock};
 pub use octane::{antiknock_index, from_antiknock_index, motor_from_research};
 pub use octane_index::OctaneIndex;
 pub use property::Property;

@@ -2,7 +2,8 @@
 
 use fairpull_core::{CycleState, Refusal};
 
-use crate::cycle::{Choices, Cycle, Gas};
+use crate::Choices;
+use crate::cycle::{Cycle, Gas};
 use crate::delay::required_octane;
 
 /// Largest shift that is searched, degrees either way.

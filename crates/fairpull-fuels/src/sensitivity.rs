@@ -2,7 +2,7 @@
 
 use fairpull_core::{CycleState, Refusal};
 
-use crate::cycle::{Choices, Cycle};
+use crate::{Choices, Cycle};
 
 /// Change of the required octane number, octane numbers, for one stated step of one input.
 #[derive(Clone, Copy, Debug, PartialEq)]

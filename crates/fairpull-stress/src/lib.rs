@@ -9,6 +9,7 @@
 //! **Out of scope.** Deciding whether an engine survives: labels and published ranges are given as such.
 #![forbid(unsafe_code)]
 
+mod change;
 mod check;
 pub mod compressor;
 pub mod cooler;
@@ -23,6 +24,7 @@ mod reading;
 mod report;
 pub mod turbine;
 
+pub use change::{StressChange, changes};
 pub use cooler::{CoolerPoint, CoolerReserve, FLOW_EXPONENT, power_to_limit};
 pub use diameters::{
     BackPressureWorth, DiameterComparison, TRADE_REPORT, back_pressure_worth, compare_diameters,
@@ -43,7 +45,7 @@ pub use pipe::{
     Pipe, PipeLoss, fanno_length, fanno_pressure, pipe_loss,
 };
 pub use reading::{AbsoluteReading, PressureGiven};
-pub use report::{StressChange, StressFigure, StressReport, changes, stress};
+pub use report::{Refused, StressFigure, StressReport, stress};
 
 /// The caution that stands beside every stress figure.
 pub const CAUTION: &str = "hot exhaust, fuel and rotating parts can injure: measure only with secured sensors, an \
