@@ -2,8 +2,9 @@
 
 use crate::error::DeclarationError;
 use crate::fields::Fields;
+use crate::intern;
 use fairpull_core::family::{
-    DieselRule, EngineFactor, Exponents, affine, mechanical_efficiency, on_indicated,
+    DieselRule, EngineFactor, Exponents, affine, mechanical_efficiency, on_indicated_checked,
 };
 use fairpull_core::{Air, Charging, Cite, Engine, Notice, ReferenceAir, Refusal, StandardCard};
 
@@ -19,6 +20,8 @@ enum Family {
     OnIndicated(Exponents, f64),
     /// f_a^f_m
     EngineFactor(DieselRule),
+    /// The text covers the ignition, but its formula was not found: refused with the reason.
+    NotKnown(&'static str),
 }
 
 /// A formula with the restriction that belongs to it.
@@ -29,6 +32,8 @@ pub(crate) struct Rule {
     charged: bool,
     /// True when the text does not correct turbocharged engines of this ignition.
     turbocharged_uncorrected: bool,
+    /// Why the treatment of mechanically supercharged engines is not known, if it is not.
+    supercharged_not_known: Option<&'static str>,
     cite: Cite,
 }
 
@@ -45,7 +50,7 @@ impl Rule {
         };
         let word = fields.choice(
             "family",
-            &[("power-law", 0), ("affine", 1), ("on-indicated", 2), ("engine-factor", 3)],
+            &[("power-law", 0), ("affine", 1), ("on-indicated", 2), ("engine-factor", 3), ("not-known", 4)],
         )?;
         let family = match word {
             0 => Family::PowerLaw(pair(fields, "exponents")?),
@@ -66,6 +71,7 @@ impl Rule {
                 pair(fields, "exponents")?,
                 fields.number("mechanical-efficiency", (0.5, 1.0), " (brake over indicated power)")?,
             ),
+            4 => Family::NotKnown(intern::text(fields.text("why", "what could not be established")?)),
             _ => Family::EngineFactor(DieselRule {
                 aspirated: pair(fields, "aspirated")?,
                 turbocharged: pair(fields, "turbocharged")?,
@@ -80,6 +86,9 @@ impl Rule {
             family,
             charged: fields.truth_or("charged", true)?,
             turbocharged_uncorrected: fields.truth_or("turbocharged-uncorrected", false)?,
+            supercharged_not_known: fields
+                .text_or_none("supercharged-not-known", "what could not be established")?
+                .map(intern::text),
             cite,
         })
     }
@@ -95,6 +104,9 @@ impl Rule {
             let why = "the text gives this formula for naturally aspirated engines only";
             return Err(Refusal::NotApplicable { why, cite: self.cite });
         }
+        if let (Charging::Supercharged, Some(why)) = (engine.charging, self.supercharged_not_known) {
+            return Err(Refusal::Other { why, cite: self.cite });
+        }
         if engine.charging == Charging::Turbocharged && self.turbocharged_uncorrected {
             return Ok((1.0, None));
         }
@@ -103,16 +115,17 @@ impl Rule {
             Family::PowerLaw(e) => (e.factor(reference, air), None),
             Family::Affine(e, _, _, true) if engine.mechanical_efficiency.is_some() => {
                 let (efficiency, notice) = mechanical_efficiency(engine, 1.0, self.cite)?;
-                (on_indicated(e.factor(reference, air), efficiency), notice)
+                (on_indicated_checked(e.factor(reference, air), efficiency, self.cite)?, notice)
             }
             Family::Affine(e, scale, offset, _) => {
                 (affine(reference, air, e.pressure, e.temperature, *scale, *offset), None)
             }
             Family::OnIndicated(e, otherwise) => {
                 let (efficiency, notice) = mechanical_efficiency(engine, *otherwise, self.cite)?;
-                (on_indicated(e.factor(reference, air), efficiency), notice)
+                (on_indicated_checked(e.factor(reference, air), efficiency, self.cite)?, notice)
             }
             Family::EngineFactor(rule) => (rule.factor(reference, air, engine)?, None),
+            Family::NotKnown(why) => return Err(Refusal::Other { why, cite: self.cite }),
         };
         if value.is_finite() && value > 0.0 {
             Ok((value, notice))
@@ -140,6 +153,7 @@ impl Rule {
                 format!("{scale} {} - {offset}{}", law(e), friction(*form))
             }
             Family::OnIndicated(e, eta) => format!("({} - (1 - eta))/eta, eta {eta} if not given", law(e)),
+            Family::NotKnown(_) => "not established".to_owned(),
             Family::EngineFactor(d) => format!(
                 "f_a^f_m, f_a = {} aspirated, {} turbocharged, {} liquid-cooled; f_m = {} q/r - {}, {} below {}, {} above {}",
                 law(&d.aspirated),

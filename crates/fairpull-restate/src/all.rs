@@ -1,6 +1,6 @@
 //! One figure on every basis.
 
-use crate::restate::{draws, restate_with};
+use crate::restate::{Draws, restate_with};
 use crate::{Figure, Knowledge, RestateError, Restated, Site, Target, Treatment};
 use fairpull_core::Catalogue;
 
@@ -23,7 +23,7 @@ pub fn restate_all(
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
 ) -> Result<Vec<BasisRow>, RestateError> {
-    let draws = draws(knowledge)?;
+    let draws = Draws::new(knowledge)?;
     let corrected = catalogue.standards().iter().map(|s| Treatment::Corrected(s.card().id.to_owned()));
     let treatments: Vec<Treatment> = std::iter::once(Treatment::Observed).chain(corrected).collect();
     let mut rows = Vec::new();

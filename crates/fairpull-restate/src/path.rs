@@ -30,6 +30,8 @@ pub(crate) struct Path<'c> {
 pub(crate) struct Trail {
     pub(crate) steps: Vec<Step>,
     pub(crate) notices: Vec<String>,
+    /// Standard uncertainty that the loss model stated, W.
+    pub(crate) loss_uncertainty: f64,
     /// True when a loss model was used beyond what it describes.
     pub(crate) strained: bool,
 }
@@ -214,6 +216,7 @@ impl Path<'_> {
             let c = answer.power.watts() + answer.uncertainty * z;
             (if c > watts { c } else { watts }, answer, "observed at the wheel to the crank")
         };
+        trail.loss_uncertainty = answer.uncertainty;
         for n in answer.notices.iter() {
             trail.strained |= matches!(n, Notice::Extrapolated { .. });
             trail.notice(format!("{}: {n}", card.title));

@@ -1,8 +1,7 @@
 //! A figure whose basis nobody gave: the range over all bases it may stand on.
 
 use crate::outcome::{Alternative, Assumption, Restated};
-use crate::restate::{engine, restate_with, standard};
-use crate::sample::Point;
+use crate::restate::{Draws, engine, restate_with, standard};
 use crate::{Figure, Knowledge, RestateError, Site, Target, Treatment};
 use fairpull_core::Catalogue;
 
@@ -14,7 +13,7 @@ pub(crate) fn range(
     target: &Target,
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
-    draws: &[Point],
+    draws: &Draws,
 ) -> Result<Restated, RestateError> {
     // An unknown id in the target must be named as such, whatever the figure lacks.
     standard(catalogue, &target.treatment)?;

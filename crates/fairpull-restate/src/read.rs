@@ -4,7 +4,7 @@ use crate::near::nearest;
 use crate::write::{WORDS, is_bare_id};
 use crate::{Figure, Humidity, Interval, KnownAir, Site, Span, Treatment};
 use fairpull_core::Rating;
-use fairpull_units::{Decimal, Dimension, Reading, number, parse_as};
+use fairpull_units::{Decimal, Dimension, Reading, Reference, number, parse_as};
 use std::ops::Range;
 use std::str::FromStr;
 
@@ -69,9 +69,7 @@ fn head(item: &str) -> Answer<Figure> {
     let reading = match (power, parse_as(value, Dimension::Torque)) {
         (Ok(r), _) | (Err(_), Ok(r)) => r,
         (Err(e), Err(_)) => {
-            return Err(format!(
-                "the figure: {e}, or of torque: N·m, lbf·ft; begin with a value such as 400 kW"
-            ));
+            return Err(format!("the figure: {e}; a torque in N·m or lbf·ft is a figure too"));
         }
     };
     let mut figure =
@@ -188,6 +186,9 @@ fn plain(text: &str, what: &str) -> Answer<f64> {
 fn span(text: &str, dimension: Dimension, read: impl Fn(&Reading) -> f64, keep: &str) -> Answer<Span> {
     let value = |t: &str| {
         let r = parse_as(t, dimension).map_err(|e| e.to_string())?;
+        if r.unit.reference() == Reference::Gauge {
+            return Err(format!("{} is a gauge pressure: give the absolute one, e.g. 98.5 kPa", r.unit));
+        }
         Ok::<_, String>((if r.unit.symbol() == keep { r.value } else { read(&r) }, r.unit))
     };
     let Some((low, high)) = text.split_once("..") else { return value(text).map(|(v, _)| Span::exact(v)) };
@@ -261,10 +262,6 @@ fn numbers(text: &str, what: &str) -> Answer<Span> {
 }
 
 fn kilopascals(text: &str) -> Answer<Span> {
-    let gauge = |t: &str| fairpull_units::station_pressure(t).map(|_| ()).map_err(|e| e.to_string());
-    if !text.contains("..") {
-        gauge(text)?;
-    }
     span(text, Dimension::Pressure, |r| r.si / 1000.0, "kPa")
 }
 

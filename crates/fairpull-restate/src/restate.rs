@@ -10,6 +10,7 @@ use crate::{
     Figure, Interval, Knowledge, Quantity, RestateError, Site, Target, Treatment, assume, plausible,
 };
 use fairpull_core::{Catalogue, Charging, CorrectionStandard, Engine, Ignition, LossModel, Rating, Refusal};
+use std::cell::OnceCell;
 
 /// Seed of the draws when the caller gives none.
 pub const SEED: u64 = 1;
@@ -33,7 +34,7 @@ pub fn restate(
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
 ) -> Result<Restated, RestateError> {
-    let draws = draws(knowledge)?;
+    let draws = Draws::new(knowledge)?;
     restate_with(figure, target, catalogue, knowledge, &draws)
 }
 
@@ -43,7 +44,7 @@ pub(crate) fn restate_with(
     target: &Target,
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
-    draws: &[Point],
+    draws: &Draws,
 ) -> Result<Restated, RestateError> {
     match (figure.site, &figure.treatment) {
         (Some(site), Some(treatment)) => known(figure, site, treatment, target, catalogue, knowledge, draws),
@@ -51,18 +52,34 @@ pub(crate) fn restate_with(
     }
 }
 
-/// The draws in the coordinates that a path reads: loss and stated interval as normal deviates.
-pub(crate) fn draws(knowledge: &Knowledge<'_>) -> Result<Vec<Point>, RestateError> {
-    if !(64..=65_536).contains(&knowledge.draws) {
-        let n = knowledge.draws;
-        return Err(RestateError::Contradiction(format!("{n} draws asked for, outside 64 to 65536")));
+/// The draws of one request, made when the first uncertain path asks for them.
+pub(crate) struct Draws {
+    seed: u64,
+    count: usize,
+    points: OnceCell<Vec<Point>>,
+}
+
+impl Draws {
+    pub(crate) fn new(knowledge: &Knowledge<'_>) -> Result<Self, RestateError> {
+        let count = knowledge.draws;
+        if (64..=65_536).contains(&count) {
+            Ok(Self { seed: knowledge.seed, count, points: OnceCell::new() })
+        } else {
+            Err(RestateError::Contradiction(format!("{count} draws asked for, outside 64 to 65536")))
+        }
     }
-    let deviates = |mut p: Point| {
-        p[3] = normal(p[3]);
-        p[5] = normal(p[5]);
-        p
-    };
-    Ok(points(knowledge.seed, knowledge.draws).map(deviates).collect())
+
+    /// The points in the coordinates that a path reads: loss and stated interval as normal deviates.
+    fn points(&self) -> &[Point] {
+        self.points.get_or_init(|| {
+            let deviates = |mut p: Point| {
+                p[3] = normal(p[3]);
+                p[5] = normal(p[5]);
+                p
+            };
+            points(self.seed, self.count).map(deviates).collect()
+        })
+    }
 }
 
 pub(crate) fn standard<'c>(
@@ -171,7 +188,7 @@ fn known(
     target: &Target,
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
-    draws: &[Point],
+    draws: &Draws,
 ) -> Result<Restated, RestateError> {
     sound(figure)?;
     let (a, b) = (standard(catalogue, treatment)?, standard(catalogue, &target.treatment)?);
@@ -260,7 +277,7 @@ struct Common<'a> {
     knowledge: &'a Knowledge<'a>,
     air: Option<AirBox>,
     rated: Option<Rating>,
-    draws: &'a [Point],
+    draws: &'a Draws,
     crosses: bool,
 }
 
@@ -286,11 +303,11 @@ impl Common<'_> {
         let mut trail = Trail::default();
         let middle = Path::middle();
         let si = self.at(path, &middle, &mut trail)?;
-        let open = self.open(path);
+        let open = self.open(path, trail.loss_uncertainty > 0.0);
         let (mut low, mut high, mut u, mut used) = (si, si, 0.0, 0);
         if open.iter().any(|o| *o) {
-            let mut values = Vec::with_capacity(self.draws.len());
-            for point in self.draws.iter().filter(|p| self.permitted(path, p)) {
+            let mut values = Vec::with_capacity(self.draws.count);
+            for point in self.draws.points().iter().filter(|p| self.permitted(path, p)) {
                 if let Ok(v) = self.at(path, &only(point, &open), &mut Trail::default()) {
                     values.push(v);
                 }
@@ -299,7 +316,7 @@ impl Common<'_> {
                 return Err(RestateError::Air(format!(
                     "only {} of {} draws give a figure: narrow the ranges of the air",
                     values.len(),
-                    self.draws.len()
+                    self.draws.count
                 )));
             }
             used = values.len();
@@ -345,7 +362,7 @@ impl Common<'_> {
     }
 
     /// Which coordinates are uncertain on this path.
-    fn open(&self, path: &Path<'_>) -> Point6 {
+    fn open(&self, path: &Path<'_>, loss: bool) -> Point6 {
         let mut open = [false; 6];
         if let Some(air) = &self.air {
             for (o, a) in open.iter_mut().zip(air.open()) {
@@ -354,7 +371,7 @@ impl Common<'_> {
         }
         let moves = path.from != path.to;
         let hub = path.from == Site::Hub || path.to == Site::Hub;
-        open[3] = self.crosses && path.loss.is_some();
+        open[3] = loss;
         open[4] = moves && hub && !path.tyre.is_exact();
         open[5] = self.figure.standard_uncertainty() > 0.0;
         open
@@ -393,6 +410,7 @@ impl Common<'_> {
                 }
                 let values: Vec<f64> = self
                     .draws
+                    .points()
                     .iter()
                     .take(DRAWS_ALONE)
                     .filter_map(|p| self.at(path, &only(p, &alone), &mut Trail::default()).ok())

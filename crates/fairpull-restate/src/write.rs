@@ -36,15 +36,18 @@ fn escaped(text: &str, blank: char) -> String {
     out
 }
 
-/// A word for the unit that stands in a link as it is, and means the same unit.
-fn link_word(unit: &'static Unit) -> &'static str {
-    std::iter::once(unit.symbol())
-        .chain(unit.aliases().iter().copied())
+/// A word for the unit that stands in a link as it is, and means the same unit: a known word, or one without its dots.
+fn link_word(unit: &'static Unit) -> String {
+    let known = || std::iter::once(unit.symbol()).chain(unit.aliases().iter().copied());
+    let undotted = known().map(|w| w.replace('·', ""));
+    known()
+        .map(str::to_owned)
+        .chain(undotted)
         .find(|w| {
-            w.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-')
+            w.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'/')
                 && Unit::find_in(w, unit.dimension()) == Some(unit)
         })
-        .unwrap_or_else(|| unit.symbol())
+        .unwrap_or_else(|| unit.symbol().to_owned())
 }
 
 /// How the two forms differ.
@@ -86,7 +89,7 @@ impl Form {
     }
 
     fn write(&self, figure: &Figure, f: &mut Formatter<'_>) -> Result {
-        let unit = if self.link { link_word(figure.unit) } else { figure.unit.symbol() };
+        let unit = if self.link { link_word(figure.unit) } else { figure.unit.symbol().to_owned() };
         write!(f, "{}{}{unit}", figure.value, self.blank)?;
         if let Some(rpm) = figure.engine_speed_rpm {
             write!(f, "{b}@{b}{rpm}{b}rpm", b = self.blank)?;
