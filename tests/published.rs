@@ -1,6 +1,7 @@
 //! Correction standards against published and independently computed values: `fixtures/standards/`, one file a source.
 //!
 //! `cargo test -p fairpull-tests --test published -- --nocapture` prints standard, source, cases, worst error.
+#![allow(clippy::panic, clippy::expect_used)]
 
 #[path = "published_tables.rs"]
 mod tables;
