@@ -187,18 +187,16 @@ fn column(
 fn best_role(name: &Name, written: Option<&str>, clocked: bool) -> Option<(Role, usize, String)> {
     let words = words_of(&name.bare);
     let mut best: Option<(Role, usize, String)> = None;
+    let known = written.is_some_and(|text| Unit::find(text).is_some());
     for (role, groups) in WORDS {
-        let dimension = role.dimension();
-        let allowed = match written {
-            Some(text) => Unit::find_in(text, dimension).is_some() || Unit::find(text).is_none(),
+        let allowed = || match written {
+            Some(text) => !known || Unit::find_in(text, role.dimension()).is_some(),
             None => !clocked || *role == Role::Time,
         };
-        if !allowed {
-            continue;
-        }
         for group in *groups {
             if let Some(score) = fit(&words, group)
                 && best.as_ref().is_none_or(|b| score > b.1)
+                && allowed()
             {
                 let shown =
                     group.iter().filter(|g| !g.starts_with('!')).copied().collect::<Vec<_>>().join(" ");
