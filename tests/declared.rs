@@ -152,6 +152,8 @@ fn declarations_pass_the_conformance_kit() {
 fn fifteen_lines_are_enough() {
     let declaration = text("fifteen-lines.toml");
     assert!(declaration.lines().count() <= 15);
+    let guide = std::fs::read_to_string(folder().join("../../docs/declared.md")).unwrap();
+    assert!(guide.contains(&declaration), "the guide shows the declaration that this test loads");
     let toy = parse_toml(&declaration, "fifteen-lines.toml").unwrap();
     assert_eq!(toy.card().formula, "spark: (99/p_d)^1.1 (T/298)^0.55");
     // Hand-worked: 90 kPa dry and 25 °C leave (99/90)^1.1 = 1.1^1.1.

@@ -256,6 +256,55 @@ fn the_interval_covers_the_truth_in_95_of_100_airs() {
 }
 
 #[test]
+fn the_interval_covers_the_truth_when_air_and_loss_are_unknown() {
+    // Corrected to DIN 70020 at the wheels by a shop; the truth is any air of a temperate day and any efficiency of
+    // the prior band for a tooth-clutch gearbox and two driven wheels, 0.88 to 0.94, worked by hand.
+    let all = standards();
+    let c = catalogue(&all);
+    let mut k = Knowledge::new();
+    (k.driveline.gearbox, k.driveline.driven_wheels) = (Some(Gearbox::ToothClutch), Some(2));
+    let figure = kw(250.0).at(Site::Wheel).corrected("din-70020");
+    let guess = restate(&figure, &Target::standard("iso-1585"), &c, &k).unwrap();
+    assert_eq!(guess.loss, Some("prior-band"));
+    let engine = Engine::new(Ignition::Spark, Charging::None);
+    let (din, iso) = (c.standard("din-70020").unwrap(), c.standard("iso-1585").unwrap());
+    let mut random = Random::new(11);
+    let mut inside = 0;
+    for _ in 0..10_000 {
+        let mut between = |low: f64, high: f64| low + (high - low) * random.uniform();
+        let t = between(15.0, 35.0);
+        let saturation = fairpull_humid::Method::default().saturation(Temperature::from_celsius(t)).unwrap();
+        let (vapour, dry, efficiency) =
+            (saturation.kilopascals() * between(0.0, 1.0), between(80.0, 110.0), between(0.88, 0.94));
+        let here = air(dry + vapour, vapour, t);
+        let factor = |s: &dyn CorrectionStandard| s.factor(&here, &engine).unwrap().value();
+        let truth = 250.0 / factor(din) / efficiency * factor(iso);
+        inside += i32::from(guess.lo95 <= truth && truth <= guess.hi95);
+    }
+    let width = 100.0 * (guess.hi95 - guess.lo95) / guess.value;
+    println!(
+        "coverage | din-70020 at the wheels to iso-1585 at the crank | {:.2} % of 10000 | width {width:.2} %",
+        f64::from(inside) / 100.0
+    );
+    assert!(inside >= 9_500);
+}
+
+#[test]
+fn a_known_factor_scales_the_stated_interval() {
+    let all = standards();
+    let c = catalogue(&all);
+    let figure = kw(400.0).at(Site::Crank).corrected("iso-1585").in_air(hot()).within(Interval::Half(6.0));
+    let r = restate(&figure, &Target::observed_at_crank(), &c, &Knowledge::new()).unwrap();
+    approx::assert_relative_eq!(r.lo95, 394.0 / HOT_ISO, max_relative = 1e-12);
+    approx::assert_relative_eq!(r.hi95, 406.0 / HOT_ISO, max_relative = 1e-12);
+    // 95 % of a normal distribution is 1.96 standard deviations to both sides.
+    approx::assert_relative_eq!(r.standard_uncertainty, 6.0 / 1.96 / HOT_ISO, max_relative = 1e-4);
+    assert!(!r.exact && r.draws == 0);
+    let same = restate(&figure, &Target::standard("iso-1585"), &c, &Knowledge::new()).unwrap();
+    assert_eq!((same.value, same.lo95, same.hi95), (400.0, 394.0, 406.0));
+}
+
+#[test]
 fn what_is_known_narrows_the_interval() {
     let all = standards();
     let c = catalogue(&all);
@@ -577,6 +626,53 @@ fn the_notation_says_what_the_figure_is() {
     530 PS; wheel; observed; air 96..99 kPa, 10..25 °C, dew 3..8 °C
     530PS;wheel;observed;air=96..99kPa,10..25C,dew=3..8C
     ");
+}
+
+#[test]
+fn the_examples_of_the_guide_read_back() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../docs/notation.md");
+    let guide = std::fs::read_to_string(path).unwrap();
+    let blocks: Vec<&str> =
+        guide.split("```figure\n").skip(1).filter_map(|b| b.split("```").next()).collect();
+    let (people, links) = (blocks[0], blocks[1]);
+    assert!(people.lines().count() == 5 && links.lines().count() == 2);
+    for line in people.lines() {
+        assert_eq!(line.parse::<Figure>().unwrap().to_string(), line);
+    }
+    for line in links.lines() {
+        assert_eq!(line.parse::<Figure>().unwrap().to_link(), line);
+    }
+}
+
+#[test]
+fn spoilt_figures_are_read_or_refused() {
+    let good = "400 kW @ 6200 rpm; crank; sae-j1349; net; air 96..99kPa, 24 °C, rh 0.4; fuel RON_98~3b~; range 3..4kW";
+    let letters: Vec<char> = "0123456789eE.,;|=@~_%±° -+kWNm·rpmhatCdirvpcs".chars().collect();
+    let mut random = Random::new(3);
+    let mut read = 0;
+    for _ in 0..20_000 {
+        let mut text: Vec<char> = good.chars().collect();
+        for _ in 0..1 + random.bits() % 5 {
+            let i = random.bits() as usize % text.len();
+            let c = letters[random.bits() as usize % letters.len()];
+            match random.bits() % 4 {
+                0 => text[i] = c,
+                1 => text.insert(i, c),
+                2 => drop(text.remove(i)),
+                _ => text.rotate_left(i),
+            }
+        }
+        let text: String = text.into_iter().collect();
+        match text.parse::<Figure>() {
+            Ok(f) => {
+                assert_eq!(f.to_link().parse::<Figure>().as_ref(), Ok(&f), "{text}");
+                read += 1;
+            }
+            Err(e) => assert!(text.get(e.span).is_some() && !e.message.is_empty(), "{text}"),
+        }
+    }
+    println!("notation | 20000 spoilt texts, {read} still figures, the rest refused");
+    assert!(read > 100);
 }
 
 #[test]

@@ -289,6 +289,18 @@ impl Common<'_> {
         path.run(value, air.as_ref(), point, trail)
     }
 
+    /// Ends of the stated interval times a ratio, W or N·m, never on the wrong side of the value.
+    fn stated(&self, ratio: f64) -> (f64, f64) {
+        let unit = self.figure.unit;
+        let si = self.figure.si();
+        let (low, high) = match self.figure.interval {
+            None => (si, si),
+            Some(Interval::Half(h)) => (unit.to_si(self.figure.value - h), unit.to_si(self.figure.value + h)),
+            Some(Interval::Ends(low, high)) => (unit.to_si(low), unit.to_si(high)),
+        };
+        ((if low < si { low } else { si }) * ratio, (if high > si { high } else { si }) * ratio)
+    }
+
     fn permitted(&self, path: &Path<'_>, point: &Point) -> bool {
         let Some(under) = path.a.or(path.b).filter(|_| self.knowledge.factor_in_range) else { return true };
         let Some(Ok(air)) = self.air.as_ref().map(|b| b.at(point)) else { return true };
@@ -305,7 +317,12 @@ impl Common<'_> {
         let si = self.at(path, &middle, &mut trail)?;
         let open = self.open(path, trail.loss_uncertainty > 0.0);
         let (mut low, mut high, mut u, mut used) = (si, si, 0.0, 0);
-        if open.iter().any(|o| *o) {
+        let ratio = if self.figure.si() == 0.0 { 1.0 } else { si / self.figure.si() };
+        if open == STATED_ONLY && !self.crosses {
+            // A known factor scales the stated interval; nothing needs drawing.
+            (low, high) = self.stated(ratio);
+            u = self.figure.standard_uncertainty() * ratio;
+        } else if open.iter().any(|o| *o) {
             let mut values = Vec::with_capacity(self.draws.count);
             for point in self.draws.points().iter().filter(|p| self.permitted(path, p)) {
                 if let Ok(v) = self.at(path, &only(point, &open), &mut Trail::default()) {
@@ -341,11 +358,11 @@ impl Common<'_> {
             quantity: self.figure.quantity().word(),
             unit: unit.symbol(),
             value,
-            lo95: if used == 0 { value } else { show(low) },
-            hi95: if used == 0 { value } else { show(high) },
+            lo95: if low == si { value } else { show(low) },
+            hi95: if high == si { value } else { show(high) },
             standard_uncertainty: unit.step_from_si(u),
-            ratio: if self.figure.si() == 0.0 { 1.0 } else { si / self.figure.si() },
-            exact: used == 0,
+            ratio,
+            exact: !open.iter().any(|o| *o),
             basis_known: true,
             basis: self.target.to_string(),
             loss: path.loss.filter(|_| self.crosses).map(|l| l.card().id),
@@ -426,6 +443,9 @@ impl Common<'_> {
 }
 
 type Point6 = [bool; 6];
+
+/// Only the stated interval is uncertain.
+const STATED_ONLY: Point6 = [false, false, false, false, false, true];
 
 /// The point with the coordinates that are not open put back to the middle.
 fn only(point: &Point, open: &Point6) -> Point {
