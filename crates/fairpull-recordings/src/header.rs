@@ -130,7 +130,8 @@ pub(crate) fn fold(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
-/// Index of the column that a layout's name means: as written, then without letter case, then without the unit.
+/// Index of the column that a layout's name means: as written, then without the unit, then
+/// without regard to letter case.
 pub(crate) fn locate(
     column: &Column,
     names: &[Name],
@@ -140,9 +141,10 @@ pub(crate) fn locate(
     let wanted = column.name.trim();
     let folded = fold(wanted);
     let dimension = column.role.dimension();
-    let ways: [&dyn Fn(&Name) -> bool; 3] = [&|n| n.full == wanted, &|n| fold(&n.full) == folded, &|n| {
-        fold(&n.bare) == folded || fold(n.without_unit(dimension)) == folded
-    }];
+    let ways: [&dyn Fn(&Name) -> bool; 3] =
+        [&|n| n.full == wanted, &|n| n.bare == wanted || n.without_unit(dimension) == wanted, &|n| {
+            [n.full.as_str(), &n.bare, n.without_unit(dimension)].into_iter().any(|t| fold(t) == folded)
+        }];
     for way in ways {
         let fits: Vec<usize> = names.iter().enumerate().filter(|(_, n)| way(n)).map(|(i, _)| i).collect();
         match fits.as_slice() {

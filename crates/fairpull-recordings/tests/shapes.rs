@@ -451,3 +451,10 @@ fn roles_are_written_by_their_ids() {
         assert!(low < high && !role.words().is_empty());
     }
 }
+
+#[test]
+fn letter_case_counts_where_it_tells_columns_apart() {
+    let layout = Layout::of(vec![Column::new(Role::Time, "t").unit("s"), Column::new(Role::BrakeForce, "F")]);
+    let r = read(b"f,t,F [N],T\n9,0,1500,1\n9,1,1600,2\n", "a.csv", &layout).expect("reads");
+    assert_eq!((r.time, r.channels[0].values.clone()), (vec![0.0, 1.0], vec![1500.0, 1600.0]));
+}
