@@ -113,14 +113,16 @@ pub fn refusals_name_what_and_where(plugin: &dyn CorrectionStandard) -> Result<(
 pub(crate) fn speaks(refusal: &Refusal) -> bool {
     let text = refusal.to_string();
     let says = |part: &str| !part.trim().is_empty() && text.contains(part);
+    // a ratio has the unit "1", which a text may leave out
+    let measures = |unit: &str| unit == "1" || says(unit);
     match refusal {
         Refusal::OutOfRange(out) => {
             says(out.limit.what)
-                && says(out.limit.unit)
+                && measures(out.limit.unit)
                 && is_cited(&out.limit.cite)
                 && says(out.limit.cite.document)
         }
-        Refusal::NotFinite { what, unit } => says(what) && says(unit),
+        Refusal::NotFinite { what, unit } => says(what) && measures(unit),
         Refusal::Missing { what, mend, cite } => says(what) && says(mend) && says(cite.document),
         Refusal::NotApplicable { why, cite } | Refusal::Other { why, cite } => {
             says(why) && says(cite.document)
