@@ -1,4 +1,5 @@
 //! Standards written as data: the twin of a built-in standard gives the same bits, a bad declaration is refused.
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use fairpull_core::{
     AbsolutePressure, Air, ChargeCooling, Charging, CorrectionStandard, Engine, Ignition, Refusal,

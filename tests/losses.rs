@@ -1,4 +1,5 @@
 //! Loss models against published tables and against the promises every loss model makes.
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use fairpull_core::{
     CoastDownForce, DrivePoint, Driveline, Element, EngineSpeed, Gearbox, LossModel, Notice, PowerAtWheels,
@@ -36,7 +37,7 @@ fn compare(worst: &mut f64, what: &str, got: f64, expected: f64, within: f64) {
 /// Half a unit of the last printed digit, as a relative difference.
 fn half_digit(printed: &str) -> f64 {
     let decimals = printed.split_once('.').map_or(0, |(_, d)| d.len());
-    0.5 * 10f64.powi(-i32::try_from(decimals).unwrap()) / printed.parse::<f64>().unwrap() * (1.0 + 1e-9)
+    0.5 * libm::pow(10.0, -(decimals as f64)) / printed.parse::<f64>().unwrap() * (1.0 + 1e-9)
 }
 
 fn element(name: &str) -> Element {
@@ -202,8 +203,9 @@ fn coast_down_uncertainty_follows_the_covariance() {
             variance += g[i] * g[j] * cov[i][j];
         }
     }
-    variance += (slope(&|h| (base.0, base.1 + h, base.2)) * 80.0).powi(2);
-    variance += (slope(&|h| (base.0, base.1, base.2 + h)) * 0.004).powi(2);
+    let square = |x: f64| x * x;
+    variance += square(slope(&|h| (base.0, base.1 + h, base.2)) * 80.0);
+    variance += square(slope(&|h| (base.0, base.1, base.2 + h)) * 0.004);
     approx::assert_relative_eq!(model(base).uncertainty, libm::sqrt(variance), max_relative = 1e-6);
 }
 

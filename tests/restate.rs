@@ -1,4 +1,5 @@
 //! Restating figures: paths against hand-worked values, exactness, coverage, refusals, and the notation.
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use fairpull_core::{
     AbsolutePressure, Air, Catalogue, ChargeCooling, Charging, CoastDownForce, CorrectionStandard, Engine,

@@ -1,6 +1,7 @@
 //! One figure on every basis.
 
-use crate::restate::{Draws, restate_with};
+use crate::evaluate::Draws;
+use crate::restate::restate_with;
 use crate::{Figure, Knowledge, RestateError, Restated, Site, Target, Treatment};
 use fairpull_core::Catalogue;
 

@@ -1,7 +1,9 @@
 //! A figure whose basis nobody gave: the range over all bases it may stand on.
 
+use crate::evaluate::Draws;
+use crate::given::{engine, standard};
 use crate::outcome::{Alternative, Assumption, Restated};
-use crate::restate::{Draws, engine, restate_with, standard};
+use crate::restate::restate_with;
 use crate::{Figure, Knowledge, RestateError, Site, Target, Treatment};
 use fairpull_core::Catalogue;
 
