@@ -273,3 +273,14 @@ fn shares_outside_zero_to_one_are_refused() {
     assert!(matches!(blend(&parts, By::Volume, OctaneRule::Molar), Err(Refusal::OutOfRange(_))));
     assert!(blend(&[], By::Mass, OctaneRule::Molar).is_err());
 }
+
+proptest::proptest! {
+    /// Whatever is written: a fuel with possible properties or an error that quotes the text, never a panic.
+    #[test]
+    fn any_text_is_a_fuel_or_an_error(text in "(RON|MON|AKI|S|[0-9]{1,4}[.,]?[0-9]{0,2}|%|\\+|ethanol|en-228-95| |[a-z\u{e9}]){0,12}") {
+        match parse_fuel(&text) {
+            Ok(named) => proptest::prop_assert!(named.stock.check().is_ok()),
+            Err(e) => proptest::prop_assert!(!e.to_string().is_empty()),
+        }
+    }
+}

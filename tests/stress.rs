@@ -8,11 +8,11 @@ use fairpull_core::{AbsolutePressure, GaugePressure, Refusal, Temperature};
 use fairpull_stress::friction::{Viscosity, friction_factor, haaland};
 use fairpull_stress::turbine::{self, Balance};
 use fairpull_stress::{
-    AbsoluteReading, CoolerPoint, FLOW_EXPONENT, Figure, Injectors, Known, Pipe, PressureGiven, StressInput,
-    TemperatureReading, air_by_speed_density, air_from_fuel, back_pressure_worth, bmep_from_power,
-    bmep_from_torque, brake_efficiency, changes, charge_density, compare_diameters, compressor, cooler,
-    corrected_flow, fanno_length, fuel_from_power, injector_load, mean_piston_speed, pipe_loss,
-    power_to_limit, specific_power, stress, volumetric_efficiency,
+    AbsoluteReading, CoolerPoint, FLOW_EXPONENT, Figure, Injectors, Known, Pipe, PipeGiven, PressureGiven,
+    StressInput, TemperatureReading, air_by_speed_density, air_from_fuel, back_pressure_worth,
+    bmep_from_power, bmep_from_torque, brake_efficiency, changes, charge_density, compare_diameters,
+    compressor, cooler, corrected_flow, fanno_length, fuel_from_power, injector_load, mean_piston_speed,
+    pipe_loss, power_to_limit, specific_power, stress, volumetric_efficiency,
 };
 use toml::Table;
 
@@ -656,4 +656,70 @@ fn impossible_channels_are_told_and_the_rest_is_kept() {
     assert!(why("cooler-effectiveness").contains("outside 0 to 1"));
     assert!(report.get("expansion-ratio").is_some() && report.get("bmep").is_some());
     assert!(toml::from_str::<StressInput>("power_ps = 300.0\n").is_err());
+}
+
+#[test]
+fn a_pipe_question_as_data() {
+    let text = r#"
+mass_flow_kg_s = { value = 0.345, uncertainty = 0.007 }
+temperature_c = { value = 626.85, uncertainty = 15.0 }
+outlet = { gauge_kpa = 2.5 }
+barometer = { absolute_kpa = 98.5, uncertainty_kpa = 0.1 }
+before_mm = 85.9
+after_mm = 98.6
+length_m = 3.0
+roughness_mm = 0.05
+loss_coefficients = 1.0
+expansion_ratio = { value = 1.78, uncertainty = 0.05 }
+measured_change_kpa = { value = -70.0, uncertainty = 2.5 }
+"#;
+    let question: PipeGiven = toml::from_str(text).unwrap();
+    let report = question.compare().unwrap();
+    println!("{report:#?}");
+    // about 3.7 kPa by the pipe, 6.6 before the turbine, 63 not explained
+    assert!((report.explained_kpa.value + 3.7).abs() < 0.2, "{report:?}");
+    assert!((report.unexplained_kpa.unwrap().value + 63.3).abs() < 1.0, "{report:?}");
+    assert!(report.trade.contains("no source") && report.caution.contains("local codes"));
+    let mut ends = question.clone();
+    ends.inlet = ends.outlet;
+    assert!(matches!(ends.compare(), Err(Refusal::Missing { .. })));
+    let mut gauge = question.clone();
+    gauge.barometer = None;
+    assert!(gauge.compare().unwrap_err().to_string().contains("give the barometer"));
+    let mut small = question;
+    small.after_mm = -98.6;
+    assert!(small.compare().unwrap_err().to_string().contains("inside diameter is -0.0986 m"));
+}
+
+fn hostile() -> impl proptest::strategy::Strategy<Value = f64> {
+    use proptest::prelude::*;
+    prop_oneof![
+        Just(f64::NAN),
+        Just(f64::INFINITY),
+        Just(f64::NEG_INFINITY),
+        Just(0.0),
+        Just(1e300),
+        Just(-1e300),
+        Just(1e-300),
+        -1000.0..1000.0,
+        any::<f64>(),
+    ]
+}
+
+proptest::proptest! {
+    /// Whatever the channels hold: no panic, and every figure that is given is finite.
+    #[test]
+    fn hostile_channels_never_panic(x in proptest::collection::vec(hostile(), 12)) {
+        let mut input: StressInput = toml::from_str(STATE).unwrap();
+        let figure = |a: usize, b: usize| Some(Figure::new(x[a], x[b]));
+        input.power_kw = figure(0, 1);
+        input.engine_speed_rpm = figure(2, 3);
+        input.charge_temperature_c = figure(4, 5);
+        input.compressor_outlet_temperature_c = figure(6, 7);
+        input.manifold = Some(PressureGiven::gauge(x[8], x[9]));
+        input.pre_turbine = Some(PressureGiven::absolute(x[10], x[11]));
+        for f in stress(&input).figures {
+            proptest::prop_assert!(f.figure.value.is_finite() && (0.0..f64::MAX).contains(&f.figure.uncertainty), "{f:?}");
+        }
+    }
 }

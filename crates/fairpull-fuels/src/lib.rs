@@ -6,6 +6,19 @@
 //! **Out of scope.** Detecting knock. A margin is a calculation about a fuel and an engine model; it never replaces
 //! a knock measurement on the engine.
 //!
+//! ```
+//! use fairpull_core::{KnockModel, KnockPoint, Span};
+//! use fairpull_fuels::{K_BOOSTED_DIRECT, OctaneIndex, grade};
+//! let fuel = grade("en-228-95").unwrap().stock()?.stock.fuel();
+//! let mut point = KnockPoint::unknown();
+//! point.k = Some(K_BOOSTED_DIRECT);
+//! point.requirement = Some(Span::new(96.0, 2.0));
+//! let margin = OctaneIndex.margin(&fuel, &point)?;
+//! assert!((margin.octane.value - 1.0).abs() < 1e-9); // 95 + 0.2 x 10 less 96
+//! assert!(margin.octane.uncertainty > 3.0); // K times the sensitivity governs
+//! # Ok::<(), fairpull_core::Refusal>(())
+//! ```
+//!
 //! **Units.** SI; angles in degrees after firing top dead centre; octane numbers are pure numbers.
 #![no_std]
 #![forbid(unsafe_code)]

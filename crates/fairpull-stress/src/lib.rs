@@ -4,6 +4,22 @@
 //! take typed readings ([`AbsoluteReading`], [`TemperatureReading`], [`Figure`]); [`stress`] takes everything known
 //! of one state ([`StressInput`]) and gives every figure that can be had, and [`changes`] sets two states side by side.
 //!
+//! ```
+//! use fairpull_core::{AbsolutePressure, GaugePressure};
+//! use fairpull_stress::{AbsoluteReading, turbine};
+//! let barometer = AbsoluteReading::new(AbsolutePressure::from_kilopascals(98.5), 0.1)?;
+//! let manifold = AbsoluteReading::from_gauge(GaugePressure::from_kilopascals(125.0), 1.0, &barometer)?;
+//! let pre_turbine = AbsoluteReading::from_gauge(GaugePressure::from_kilopascals(190.0), 2.0, &barometer)?;
+//! let ratio = turbine::pressure_ratio(&pre_turbine, &manifold)?;
+//! assert!((ratio.value - 288.5 / 223.5).abs() < 1e-12);
+//! # Ok::<(), fairpull_core::Refusal>(())
+//! ```
+//! A gauge pressure is no absolute reading:
+//! ```compile_fail
+//! use fairpull_core::GaugePressure;
+//! let wrong = fairpull_stress::AbsoluteReading::new(GaugePressure::from_kilopascals(125.0), 1.0);
+//! ```
+//!
 //! **Units.** SI inside; the data form names units in its keys. Gauge pressures need a barometer.
 //!
 //! **Out of scope.** Deciding whether an engine survives: labels and published ranges are given as such.
@@ -20,6 +36,7 @@ pub mod friction;
 mod input;
 mod load;
 mod pipe;
+mod pipe_input;
 mod reading;
 mod report;
 pub mod turbine;
@@ -44,6 +61,7 @@ pub use pipe::{
     COMPRESSIBLE, FRICTION_UNCERTAINTY, INCOMPRESSIBLE_DROP, INCOMPRESSIBLE_MACH, Known, LOSS_UNCERTAINTY,
     Pipe, PipeLoss, fanno_length, fanno_pressure, pipe_loss,
 };
+pub use pipe_input::{PipeGiven, PipeReport, PipeSide};
 pub use reading::{AbsoluteReading, PressureGiven};
 pub use report::{Refused, StressFigure, StressReport, stress};
 

@@ -68,10 +68,18 @@ impl StressReport {
         remark: impl Fn(f64) -> Option<&'static str>,
     ) {
         match got {
-            Ok(Some(figure)) => {
+            Ok(Some(figure)) if figure.value.is_finite() && figure.uncertainty.is_finite() => {
                 self.figures.push(StressFigure { id, title, unit, figure, remark: remark(figure.value) });
             }
             Ok(None) => {}
+            // a standard uncertainty that leaves the domain of the formula on both sides says nothing
+            Ok(Some(figure)) => {
+                let why = format!(
+                    "{title} is {} {unit}, but the stated uncertainties allow any value",
+                    figure.value
+                );
+                self.refused.push(Refused { id, why });
+            }
             Err(refusal) => self.refused.push(Refused { id, why: refusal.to_string() }),
         }
     }
