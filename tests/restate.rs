@@ -526,6 +526,7 @@ source = [{ what = "formula", document = "Toy Gross 1", clause = "5", reading = 
         restate(&net.clone().rated(Rating::Gross), &sae, &c, &k),
         restate(&kw(400.0).at(Site::Crank).observed().rated(Rating::Gross), &sae, &c, &k),
         restate(&net, &sae, &c, &diesel),
+        restate(&kw(200.0).at(Site::Wheel).corrected("iso-1585"), &sae, &c, &diesel),
         restate(&net, &Target::standard("toy-gross-1"), &c, &turbo),
         restate(&kw(400.0).at(Site::Crank).observed(), &Target::standard("toy-gross-1"), &c, &turbo),
         restate(&net, &Target::standard("sae-j1394"), &c, &k),
@@ -553,6 +554,7 @@ source = [{ what = "formula", document = "Toy Gross 1", clause = "5", reading = 
     Toy Gross 1: a net figure cannot become a gross figure without a model of the accessories
     ISO 1585: a gross figure cannot become a net figure without a model of the accessories
     SAE J1349: a gross figure cannot become a net figure without a model of the accessories
+    ISO 1585: fuel per cycle is missing: give the fuel delivery in mg per cycle and litre of total swept volume (UN R85, Annex 5, 5.4.2.2 (engine factor f_m, as in ISO 1585:1992))
     ISO 1585: fuel per cycle is missing: give the fuel delivery in mg per cycle and litre of total swept volume (UN R85, Annex 5, 5.4.2.2 (engine factor f_m, as in ISO 1585:1992))
     Toy Gross 1: a net figure cannot become a gross figure without a model of the accessories
     Toy Gross 1: does not apply: the text does not cover pressure-charged engines (Toy Gross 1, scope)

@@ -113,6 +113,13 @@ fn known(
         (true, Some(under)) => Some(air_box(&figure.air, knowledge, under, engine.ignition, catalogue)?),
         _ => None,
     };
+    // A standard that refuses does so whatever the loss model: its own words come first.
+    if let Some(air) = &air {
+        let middle = air.at(&Path::middle())?;
+        for s in [a, b].into_iter().flatten() {
+            s.factor(&middle, &engine).map_err(at(s.card().designation))?;
+        }
+    }
     let common = Common { figure, target, knowledge, air, rated, draws, crosses };
     let mut found = Vec::new();
     let mut why = Vec::new();
