@@ -270,3 +270,25 @@ fn the_same_log_gives_the_same_bits() {
     };
     assert_eq!(one(), one());
 }
+
+#[test]
+fn a_recorded_file_is_read_by_its_roles() {
+    use fairpull_recordings::{Channel, Recording, Role};
+    let mut random = Random::new(28);
+    let truth = draw(&mut random, false);
+    let plain = log(&truth, 10.0, 0.0, &mut random);
+    let mut speed: Vec<f64> = plain.speed_kmh.iter().map(|v| v / 3.6).collect();
+    speed[40] = f64::NAN;
+    let unit = fairpull_units::Unit::find("m/s").unwrap();
+    let channel = Channel::new(Role::RoadSpeed, "speed", unit, None, speed);
+    let recording = Recording::new("pull.csv", plain.time_s.clone(), vec![channel]);
+    let (read, remarks) = SpeedLog::from_recording(&recording).unwrap();
+    assert_eq!(read.time_s.len(), plain.time_s.len() - 1);
+    assert_eq!(remarks, ["pull.csv: 1 rows without speed were left out"]);
+    let m = Measure::kmh(100.0, 200.0);
+    let gap = analyse(&read, &setup(), &[m]).unwrap().times[0].time_s.value
+        - time(&truth.car, truth.on, m).unwrap().time_s;
+    assert!(gap.abs() < 0.03, "{gap}");
+    let none = Recording::new("other.csv", plain.time_s, vec![]);
+    insta::assert_snapshot!(SpeedLog::from_recording(&none).unwrap_err(), @"other.csv: no column is mapped to road speed: map the column of satellite or wheel speed to road_speed");
+}

@@ -3,6 +3,7 @@
 use crate::error::{ClaimError, place};
 use crate::fields::{Field, Kind, LISTS, SECTIONS};
 use fairpull_units::Unit;
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 use toml::de::{DeTable, DeValue};
 
@@ -52,6 +53,8 @@ pub struct Claim {
 struct Reader<'a> {
     text: &'a str,
     file: &'a str,
+    /// Byte at which each section and field stands.
+    places: RefCell<BTreeMap<String, usize>>,
 }
 
 impl Claim {
@@ -60,7 +63,7 @@ impl Claim {
     /// # Errors
     /// [`ClaimError`] with file, line, column, field, value, unit and mend.
     pub fn parse(text: &str, file: &str) -> Result<Self, ClaimError> {
-        let reader = Reader { text, file };
+        let reader = Reader { text, file, places: RefCell::default() };
         let table = DeTable::parse(text).map_err(|e| {
             let at = e.span().map_or(0, |s| s.start);
             reader.fail(at, "file", e.message().to_owned(), "write TOML: key = \"number and unit\"")
@@ -95,11 +98,7 @@ impl Claim {
                 "write schema = \"fairpull-claim-1\" first",
             ));
         }
-        claim.check(&|field, problem, mend| {
-            let key = field.rsplit('.').next().unwrap_or(field);
-            let at = text.find(&format!("{key} ")).or_else(|| text.find(key)).unwrap_or(0);
-            reader.fail(at, field, problem, mend)
-        })?;
+        claim.check(&|field, problem, mend| reader.fail(reader.at(field), field, problem, mend))?;
         Ok(claim)
     }
 
@@ -108,7 +107,7 @@ impl Claim {
     /// # Errors
     /// [`ClaimError`] with the field, value, unit and mend.
     pub fn set(&mut self, section: &str, key: &str, text: &str) -> Result<(), ClaimError> {
-        let reader = Reader { text: "", file: "--flags" };
+        let reader = Reader { text: "", file: "--flags", places: RefCell::default() };
         let full = format!("{section}.{key}");
         let found = SECTIONS.iter().find(|(s, _)| *s == section);
         let Some((name, fields)) = found else {
@@ -255,6 +254,13 @@ impl Reader<'_> {
         }
     }
 
+    /// Where a field stands, or else its section.
+    fn at(&self, field: &str) -> usize {
+        let places = self.places.borrow();
+        let section = field.split('.').next().unwrap_or(field);
+        places.get(field).or_else(|| places.get(section)).copied().unwrap_or(0)
+    }
+
     fn unknown(&self, byte: usize, field: &str, known: &[&str]) -> ClaimError {
         let key = field.rsplit('.').next().unwrap_or(field);
         let near = known.iter().min_by_key(|k| distance(k, key)).filter(|k| distance(k, key) <= 3);
@@ -295,6 +301,7 @@ impl Reader<'_> {
             };
             for (i, item) in array.iter().enumerate() {
                 let full = format!("{section}[{}]", i + 1);
+                self.places.borrow_mut().insert(full.clone(), item.span().start);
                 let Some(table) = item.get_ref().as_table() else {
                     return Err(self.fail(
                         item.span().start,
@@ -329,6 +336,7 @@ impl Reader<'_> {
                 ));
             };
             let at = value.span().start;
+            self.places.borrow_mut().insert(full.clone(), at);
             let mend = format!("write {} = {}", field.key, field.example);
             let plain = match value.get_ref() {
                 DeValue::Integer(i) => i.as_str().replace('_', "").parse::<f64>().ok(),

@@ -15,8 +15,8 @@ pub enum VetError {
 
 /// Runs every independent check that the claim has input for, in a fixed order, and says what they amount to.
 ///
-/// Contradiction needs a bound that was read, derived or well remembered and a claim outside its 99 % interval; between
-/// 95 % and 99 % a check cannot tell. Bounds from own judgement never contradict. Loss and knock models and standards
+/// Contradiction needs a bound that was read, derived or well remembered and a claim outside its 99.9 % interval;
+/// between 95 % and 99.9 % a check cannot tell. Bounds from own judgement never contradict. Loss and knock models and standards
 /// come from the catalogue; checks that need one it lacks are listed as not run.
 ///
 /// # Errors

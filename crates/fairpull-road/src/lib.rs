@@ -40,6 +40,7 @@ mod march;
 mod predict;
 mod pull;
 mod quadrature;
+mod recorded;
 mod slope;
 mod smooth;
 

@@ -19,7 +19,7 @@ pub struct SpeedLog {
     pub time_s: Vec<f64>,
     /// Speed, km/h.
     pub speed_kmh: Vec<f64>,
-    /// Height above any level, m, to check the slope; empty when not logged.
+    /// Height above any level, m, to check the slope, NaN where missing; empty when not logged.
     #[serde(default)]
     pub height_m: Vec<f64>,
 }

@@ -43,6 +43,9 @@ pub(crate) fn slope_from_height(
             x += 0.5 * (at(v, i) + at(v, i - 1)) * (at(&log.time_s, i) - at(&log.time_s, i - 1));
         }
         let h = at(&log.height_m, i);
+        if h.is_nan() {
+            continue;
+        }
         within(
             h,
             -500.0,
@@ -53,6 +56,9 @@ pub(crate) fn slope_from_height(
         )?;
         rows.push([1.0, x]);
         heights.push(h);
+    }
+    if rows.len() < crate::smooth::FEWEST {
+        return Ok(None);
     }
     let Some(fit) = least_squares(&rows, &heights, None) else { return Ok(None) };
     let n = rows.len() as f64;
