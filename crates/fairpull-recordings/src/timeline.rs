@@ -147,6 +147,7 @@ pub(crate) fn describe(t: &Timeline, line: &dyn Fn(usize) -> u64, repairs: &mut 
     }
     if let (Some(low), Some(high)) = (quantile(&mut steps, 0.05), quantile(&mut steps, 0.95))
         && high > 1.5 * low
+        && off > 0
     {
         repairs.add(RepairKind::UnevenRate, None, off, at(first_off), || {
             format!("{} to {} s between rows (5 % and 95 % points)", short(low), short(high))
