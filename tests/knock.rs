@@ -1,4 +1,5 @@
 //! Knock models against a second integration, the literature, and the promises every knock model makes.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
 
 use approx::assert_relative_eq;
 use fairpull_conformance::knock_tests;
@@ -6,8 +7,8 @@ use fairpull_core::{Anchor, Changes, CycleState, Fuel, KnockModel, KnockPoint, N
 use fairpull_fuels::delay::{induction_time, integral_at_onset, required_octane};
 use fairpull_fuels::{
     Choices, Cycle, DeclaredSlopes, EndGas, K_BOOSTED_DIRECT, KNOCK_MODELS, KnockInput, OctaneIndex, Slopes,
-    Verdict, advance_left, knock, mixed_temperature, octane_index, requirement_map, residual_fraction,
-    sensitivities,
+    Verdict, advance_left, knock, knock_limited_starts, mixed_temperature, octane_index, requirement_map,
+    residual_fraction, sensitivities,
 };
 use toml::{Table, Value};
 
@@ -53,7 +54,7 @@ fn cases() -> Vec<(CycleState, Table)> {
 #[test]
 fn induction_times() {
     let printed = [
-        (100.0, 1.01325, 800.0, 2043.530_150_440_677_7),
+        (100.0, 1.01325, 800.0, 2_043.530_150_440_677_7),
         (95.0, 40.0, 800.0, 3.317_515_882_834_042),
         (95.0, 60.0, 850.0, 1.259_246_877_908_388_5),
         (98.0, 60.0, 850.0, 1.399_736_498_468_063),
@@ -427,6 +428,14 @@ fn a_map_is_the_single_points() {
     assert_eq!(out[5], single);
     assert!(out[0] > out[1] && out[1] > out[2] && out[3] > out[0]);
     assert!(requirement_map(&boosted(), &Choices::REFERENCE, &starts, &pressures, &mut [0.0; 5]).is_err());
+    // at the knock-limited start of its row a cycle requires exactly the fuel's octane number
+    let mut limits = [None; 2];
+    knock_limited_starts(&boosted(), &Choices::REFERENCE, 97.0, &pressures, &mut limits).unwrap();
+    at.ivc_pressure = pressures[0];
+    at.burn_start = limits[0].unwrap();
+    let there = Cycle::new(&at, &Choices::REFERENCE).unwrap().required_octane().unwrap();
+    assert!((there - 97.0).abs() < 1e-6, "{there}");
+    assert!(limits[1] > limits[0]);
 }
 
 const QUESTION: &str = r#"

@@ -71,7 +71,7 @@ pub use octane::{antiknock_index, from_antiknock_index, motor_from_research};
 pub use octane_index::OctaneIndex;
 pub use property::Property;
 pub use residuals::{FOX_CHENG_HEYWOOD, mixed_temperature, residual_fraction};
-pub use retard::{LARGEST_SHIFT, advance_left, requirement_map};
+pub use retard::{LARGEST_SHIFT, advance_left, knock_limited_starts, requirement_map};
 pub use sensitivity::{Sensitivities, sensitivities};
 pub use slopes::{D4814_WEATHER, RUSS, Slope, Slopes};
 pub use stock::Stock;

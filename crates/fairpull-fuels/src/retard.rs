@@ -142,3 +142,32 @@ pub fn requirement_map(
     }
     Ok(())
 }
+
+/// Knock-limited start of burning, degrees after top dead centre, at each pressure (Pa) at intake valve closing, for a
+/// fuel of this octane number; `None` where no shift within 45 degrees of the state's own start is borderline.
+///
+/// Together with [`requirement_map`] this is a whole map of spark over boost: in every row the degrees left are start
+/// less knock-limited start.
+///
+/// # Errors
+/// As [`advance_left`]; [`Refusal::Other`] when `out` does not hold one value for each pressure.
+pub fn knock_limited_starts(
+    state: &CycleState,
+    choices: &Choices,
+    octane: f64,
+    pressures: &[f64],
+    out: &mut [Option<f64>],
+) -> Result<(), Refusal> {
+    if out.len() != pressures.len() {
+        return Err(Refusal::Other {
+            why: "the buffer must hold one value for each pressure",
+            cite: crate::octane::HERE,
+        });
+    }
+    for (cell, pressure) in out.iter_mut().zip(pressures) {
+        let mut at = *state;
+        at.ivc_pressure = *pressure;
+        *cell = advance_left(&at, choices, octane)?.map(|left| state.burn_start - left);
+    }
+    Ok(())
+}
