@@ -1,5 +1,5 @@
 //! Fuel grades, octane conversions and blending against standards, definitions and reference libraries.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use approx::assert_relative_eq;
 use fairpull_core::{Reading, Refusal, Span};

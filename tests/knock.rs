@@ -1,5 +1,5 @@
 //! Knock models against a second integration, the literature, and the promises every knock model makes.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use approx::assert_relative_eq;
 use fairpull_conformance::knock_tests;

@@ -2,7 +2,7 @@
 //!
 //! Where no other source stands beside a check, its expected value is the formula evaluated in 64-bit floats outside
 //! this project's code.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use approx::assert_relative_eq;
 use fairpull_core::{AbsolutePressure, GaugePressure, Refusal, Temperature};

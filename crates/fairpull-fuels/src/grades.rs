@@ -144,7 +144,7 @@ pub static GRADES: &[Grade] = &[
         id: "jis-k-2202-1",
         title: "JIS K 2202 No. 1",
         ron: Some(Property::minimum(96.0, JIS)),
-        density: Property::range(720.0, 783.0, JIS).with_usual(745.0, 18.0),
+        density: Property::maximum(783.0, JIS).with_usual(745.0, 18.0),
         note: "the standard has no MON: give one, or a sensitivity, for a model that needs it",
         ..PETROL
     },
@@ -152,7 +152,7 @@ pub static GRADES: &[Grade] = &[
         id: "jis-k-2202-2",
         title: "JIS K 2202 No. 2",
         ron: Some(Property::minimum(89.0, JIS)),
-        density: Property::range(690.0, 783.0, JIS).with_usual(735.0, 18.0),
+        density: Property::maximum(783.0, JIS).with_usual(735.0, 18.0),
         note: "the standard has no MON: give one, or a sensitivity, for a model that needs it",
         ..PETROL
     },

@@ -9,7 +9,7 @@ pub struct Property {
     pub low: Option<f64>,
     /// Largest value the source allows or reports.
     pub high: Option<f64>,
-    /// Usual value with standard uncertainty, where the source gives one.
+    /// Usual value with standard uncertainty: the source's, or that of common practice where it only gives bounds.
     pub usual: Option<Span>,
     /// Where it stands.
     pub cite: Cite,
