@@ -2,7 +2,7 @@
 //!
 //! **Scope.** Every formula family of [`fairpull_core::family`]: the power law, the affine form on indicated power,
 //! the factor on indicated power with a mechanical efficiency, and the compression-ignition form f_a^f_m. A declared
-//! standard is a [`CorrectionStandard`](fairpull_core::CorrectionStandard) like any other: it runs the same shared
+//! standard is a [`CorrectionStandard`] like any other: it runs the same shared
 //! arithmetic, so the twin of a built-in standard gives the same bits.
 //!
 //! **Refusals.** A declaration is refused as a whole, with file, line and column (field path in JSON), the value
