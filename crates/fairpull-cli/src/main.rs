@@ -1,2 +1,58 @@
-//! The `fairpull` command.
-fn main() {}
+//! The `fairpull` command: engine power figures on one footing.
+
+mod air;
+mod args;
+mod catalogue;
+mod columns;
+mod convert;
+mod factors;
+mod fail;
+mod files;
+mod out;
+mod progress;
+mod reduce;
+mod restate;
+mod table;
+
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+use args::{Args, Command};
+use fail::Fail;
+
+fn main() -> ExitCode {
+    let args = Args::parse();
+    match run(args) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(Fail::Pipe) => ExitCode::SUCCESS,
+        Err(fail) => {
+            fail.print();
+            ExitCode::from(fail.status())
+        }
+    }
+}
+
+fn run(args: Args) -> Result<(), Fail> {
+    match args.command {
+        Command::Convert(a) => convert::run(&a),
+        Command::Air(a) => air::run(&a),
+        Command::Factors(a) => factors::run(&a),
+        Command::Restate(a) => restate::run(&a),
+        Command::Columns(a) => columns::run(&a),
+        Command::Reduce(a) => reduce::run(&a),
+        Command::Catalogue(a) => catalogue::run(&a),
+        Command::Completions { shell } => {
+            let mut buffer = Vec::new();
+            clap_complete::generate(shell, &mut Args::command(), "fairpull", &mut buffer);
+            out::bytes(&buffer)
+        }
+        Command::Man => {
+            let mut buffer = Vec::new();
+            clap_mangen::Man::new(Args::command())
+                .render(&mut buffer)
+                .map_err(|e| Fail::plain(e.to_string()))?;
+            out::bytes(&buffer)
+        }
+    }
+}

@@ -51,6 +51,7 @@ pub use present::{CAUTIONS, present};
 pub use restating::{RESTATE_SCHEMA, RestateQuestion, in_unit};
 
 pub use fairpull_core as core;
+pub use fairpull_declared as declared;
 pub use fairpull_fuels as fuels;
 pub use fairpull_humid as humid;
 pub use fairpull_recordings as recordings;

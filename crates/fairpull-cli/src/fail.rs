@@ -1,0 +1,68 @@
+//! Why a command stops, and how it says so.
+
+use std::io::{IsTerminal, Write};
+
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use fairpull::reduction::{JobError, ReduceError};
+
+/// Why a command stops.
+pub enum Fail {
+    /// The reader of standard output went away; nobody is left to be told.
+    Pipe,
+    /// The input was refused.
+    Refused(String),
+    /// A job file was refused at a place that can be shown.
+    Job(Box<JobError>, String),
+}
+
+impl Fail {
+    /// A refusal in plain words.
+    pub fn plain(text: impl Into<String>) -> Self {
+        Self::Refused(text.into())
+    }
+
+    /// A refused reduction; `job` is the text of the job file.
+    pub fn reduction(error: ReduceError, job: &str) -> Self {
+        match error {
+            ReduceError::Job(e) => Self::Job(Box::new(e), job.into()),
+            other => Self::Refused(other.to_string()),
+        }
+    }
+
+    /// Exit status.
+    pub const fn status(&self) -> u8 {
+        match self {
+            Self::Pipe => 0,
+            Self::Refused(_) | Self::Job(..) => 1,
+        }
+    }
+
+    /// Writes the reason to standard error, in colour only on a terminal.
+    pub fn print(&self) {
+        let mut err = std::io::stderr().lock();
+        let colour = err.is_terminal() && std::env::var_os("NO_COLOR").is_none();
+        let text = match self {
+            Self::Pipe => return,
+            Self::Refused(text) => format!("error: {text}"),
+            Self::Job(e, source) => shown(e, source, colour),
+        };
+        // nothing is left to do when standard error is closed too
+        let _ = writeln!(err, "{text}");
+    }
+}
+
+fn shown(e: &JobError, source: &str, colour: bool) -> String {
+    let title = format!("{}: {}", e.field, e.problem);
+    let end = e.span.end.min(source.len());
+    let start = e.span.start.min(end);
+    let whole = source.is_char_boundary(start) && source.is_char_boundary(end);
+    if start == end || !whole {
+        return format!("error: {e}");
+    }
+    let snippet = Snippet::source(source)
+        .path(e.file.as_str())
+        .annotation(AnnotationKind::Primary.span(start..end).label(e.mend.as_str()));
+    let report = [Level::ERROR.primary_title(title.as_str()).element(snippet)];
+    let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
+    renderer.render(&report).clone()
+}

@@ -1,0 +1,90 @@
+//! Files in and out: nothing half-written under its final name, nothing overwritten unasked.
+
+use std::fs;
+use std::io::Write;
+use std::path::{Component, Path, PathBuf};
+
+use crate::fail::Fail;
+
+/// Largest log or job, bytes.
+const LARGEST: u64 = 4 << 30;
+
+/// Reads a file and says plainly why it cannot.
+pub fn read(path: &Path) -> Result<Vec<u8>, String> {
+    let meta = fs::metadata(path).map_err(|e| match e.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        _ => e.to_string(),
+    })?;
+    if meta.is_dir() {
+        return Err("this is a folder; name a file".into());
+    }
+    if meta.len() > LARGEST {
+        return Err(format!("{} bytes are more than this program reads ({LARGEST})", meta.len()));
+    }
+    fs::read(path).map_err(|e| e.to_string())
+}
+
+/// The text of a file.
+pub fn text(path: &Path) -> Result<String, Fail> {
+    let bytes = read(path).map_err(|e| Fail::plain(format!("{}: {e}", path.display())))?;
+    String::from_utf8(bytes).map_err(|e| {
+        Fail::plain(format!(
+            "{}: this is not a text file in UTF-8 (byte {} is not)",
+            path.display(),
+            e.utf8_error().valid_up_to()
+        ))
+    })
+}
+
+/// A log named in a job, below the job's own folder.
+pub fn beside(job: &Path, name: &str) -> Result<PathBuf, String> {
+    let inside = Path::new(name);
+    let escapes = inside.components().any(|c| !matches!(c, Component::Normal(_) | Component::CurDir));
+    if escapes || name.is_empty() {
+        return Err(
+            "a log must lie in the job file's folder or below it: write a relative path without ..".into()
+        );
+    }
+    Ok(job.parent().unwrap_or_else(|| Path::new("")).join(inside))
+}
+
+/// Checks that the files may be written before the work begins.
+pub fn prepare(dir: &Path, names: &[&str], force: bool) -> Result<(), Fail> {
+    if dir.exists() && !dir.is_dir() {
+        return Err(Fail::plain(format!(
+            "{}: this is a file, not a folder; name another with --out",
+            dir.display()
+        )));
+    }
+    if !force {
+        let there: Vec<&str> = names.iter().copied().filter(|n| dir.join(n).exists()).collect();
+        if !there.is_empty() {
+            return Err(Fail::plain(format!(
+                "{}: {} there already; use --force to replace, or another folder with --out",
+                dir.display(),
+                if there.len() == 1 {
+                    format!("{} is", there[0])
+                } else {
+                    format!("{} are", there.join(", "))
+                }
+            )));
+        }
+    }
+    fs::create_dir_all(dir).map_err(|e| Fail::plain(format!("{}: cannot be made: {e}", dir.display())))
+}
+
+/// Writes beside the final name and renames, so that no reader ever sees half a file.
+pub fn write(dir: &Path, name: &str, bytes: &[u8]) -> Result<(), Fail> {
+    let last = dir.join(name);
+    let part = dir.join(format!(".{name}.{}.part", std::process::id()));
+    let done = (|| {
+        let mut f = fs::File::create(&part)?;
+        f.write_all(bytes)?;
+        f.sync_all()?;
+        fs::rename(&part, &last)
+    })();
+    done.map_err(|e: std::io::Error| {
+        let _ = fs::remove_file(&part);
+        Fail::plain(format!("{}: cannot be written: {e}", last.display()))
+    })
+}

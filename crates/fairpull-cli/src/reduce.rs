@@ -1,0 +1,56 @@
+//! `fairpull reduce`: the main job.
+
+use fairpull::reduction::{Job, reduce};
+use fairpull::report;
+
+use crate::args::Reduce;
+use crate::catalogue::with_declared;
+use crate::fail::Fail;
+use crate::progress::Progress;
+use crate::{files, out};
+
+/// Files of a report.
+const FILES: [&str; 4] = ["report.html", "result.json", "curves.csv", "gains.csv"];
+
+pub fn run(a: &Reduce) -> Result<(), Fail> {
+    let name = a.job.display().to_string();
+    let text = files::text(&a.job)?;
+    let job = Job::parse(&text, &name).map_err(|e| Fail::Job(Box::new(e), text.clone()))?;
+    let dir = a
+        .out
+        .clone()
+        .unwrap_or_else(|| a.job.parent().unwrap_or_else(|| std::path::Path::new("")).join("report"));
+    if !a.dry_run {
+        files::prepare(&dir, &FILES, a.force)?;
+    }
+    let mut progress = Progress::new();
+    let model = with_declared(&a.declared, |c| {
+        let outcome = reduce(
+            &job,
+            c,
+            &mut |log| files::beside(&a.job, log).and_then(|p| files::read(&p)),
+            &mut |done, total| {
+                progress.step(done, total);
+                true
+            },
+        )
+        .map_err(|e| Fail::reduction(e, &text))?;
+        Ok(fairpull::present(&job, &outcome, c))
+    })?;
+    progress.finish();
+    let json = report::to_json(&model).map_err(|e| Fail::plain(e.to_string()))?;
+    if !a.dry_run {
+        files::write(&dir, FILES[0], report::to_html(&model).as_bytes())?;
+        files::write(&dir, FILES[1], json.as_bytes())?;
+        files::write(&dir, FILES[2], report::curves_csv(&model).as_bytes())?;
+        files::write(&dir, FILES[3], report::gains_csv(&model).as_bytes())?;
+    }
+    if a.json {
+        return out::line(&json);
+    }
+    let mut summary = report::summary_text(&model, 100, out::colour());
+    if !a.dry_run {
+        summary += &format!("\nWritten to {}: {}\n", dir.display(), FILES.join(", "));
+    }
+    out::bytes(summary.as_bytes())
+}

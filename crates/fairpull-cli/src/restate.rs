@@ -1,0 +1,100 @@
+//! `fairpull restate`.
+
+use fairpull::RestateQuestion;
+use fairpull::restate::Restated;
+
+use crate::args::Restate;
+use crate::catalogue::with_declared;
+use crate::fail::Fail;
+use crate::{out, table};
+
+pub fn run(a: &Restate) -> Result<(), Fail> {
+    let question = RestateQuestion {
+        figure: a.figure.clone(),
+        from: a.from.clone(),
+        site: a.site.clone(),
+        engine_speed: a.engine_speed.clone(),
+        to: a.to.clone(),
+        to_site: a.to_site.clone(),
+        loss: a.loss.clone(),
+        air: a.air.question(),
+        month: a.month,
+        engine: a.engine.is_given().then(|| a.engine.question()),
+        load_share: a.load_share.clone(),
+        constant_drag: a.constant_drag.clone(),
+    };
+    with_declared(&a.declared, |c| {
+        if a.all {
+            let rows = question.all(c).map_err(|e| Fail::plain(e.to_string()))?;
+            return everywhere(&rows, a.json);
+        }
+        let answer = question.answer(c).map_err(|e| Fail::plain(e.to_string()))?;
+        if a.json { out::json(&answer) } else { out::bytes(words(&answer).as_bytes()) }
+    })
+}
+
+fn everywhere(rows: &[fairpull::restate::BasisRow], json: bool) -> Result<(), Fail> {
+    if json {
+        let all: Vec<serde_json::Value> = rows
+            .iter()
+            .map(|r| match &r.result {
+                Ok(x) => serde_json::json!({ "basis": r.target.to_string(), "figure": x }),
+                Err(e) => serde_json::json!({ "basis": r.target.to_string(), "why": e.to_string() }),
+            })
+            .collect();
+        return out::json(&all);
+    }
+    let lines: Vec<Vec<String>> = rows
+        .iter()
+        .map(|r| match &r.result {
+            Ok(x) => vec![r.target.to_string(), number(x), range(x), String::new()],
+            Err(e) => vec![r.target.to_string(), "-".into(), String::new(), e.to_string()],
+        })
+        .collect();
+    out::bytes(table::table(&["Basis", ">Figure", "95 % interval", "Why not"], &lines).as_bytes())
+}
+
+fn number(x: &Restated) -> String {
+    format!("{:.1} {}", x.value, x.unit)
+}
+
+fn range(x: &Restated) -> String {
+    if x.exact { "exact".into() } else { format!("{:.1} to {:.1}", x.lo95, x.hi95) }
+}
+
+fn words(x: &Restated) -> String {
+    let mut text = format!("{}  ({})\n{}\n\n", number(x), range(x), x.figure);
+    let steps: Vec<Vec<String>> = x
+        .steps
+        .iter()
+        .map(|s| {
+            let inputs: Vec<String> = s
+                .inputs
+                .iter()
+                .map(|i| format!("{} {:.5} {}", i.what, i.value, i.unit).trim_end().to_owned())
+                .collect();
+            vec![s.what.clone(), format!("{:.5}", s.factor), inputs.join(", "), s.source.clone()]
+        })
+        .collect();
+    text += &table::table(&["Step", ">Factor", "From", "Source"], &steps);
+    if !x.assumptions.is_empty() {
+        let rows: Vec<Vec<String>> = x
+            .assumptions
+            .iter()
+            .map(|a| vec![a.what.clone(), format!("± {:.1} {}", a.contribution, x.unit), a.because.clone()])
+            .collect();
+        text += &format!("\n{}", table::table(&["Assumed", ">Standard uncertainty", "Because"], &rows));
+    }
+    if !x.alternatives.is_empty() {
+        let rows: Vec<Vec<String>> = x
+            .alternatives
+            .iter()
+            .map(|a| vec![a.what.clone(), format!("{:.1} ({:.1} to {:.1})", a.value, a.lo95, a.hi95)])
+            .collect();
+        text += &format!("\n{}", table::table(&["Other ways", "Figure"], &rows));
+    }
+    for n in &x.notices {
+        text += &format!("\nNote: {n}\n");
+    }
+    text
+}
