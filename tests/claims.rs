@@ -308,3 +308,24 @@ fn the_statement_is_never_stronger_than_its_evidence() {
         assert!(serde_json::to_string(v).unwrap().contains("\"fairpull-vetting-1\""));
     }
 }
+
+#[test]
+fn the_example_claims() {
+    let read = |text: &str, file: &str| vet(&Claim::parse(text, file).unwrap(), &catalogue()).unwrap();
+    let fine = read(include_str!("../fixtures/claims/consistent.toml"), "consistent.toml");
+    assert_eq!(fine.outcome, Outcome::Consistent, "{}", fine.statement);
+    assert!(fine.checks.len() >= 14, "{:?}", fine.not_run);
+    let wrong = read(include_str!("../fixtures/claims/contradicted.toml"), "contradicted.toml");
+    let bad: Vec<&str> =
+        wrong.checks.iter().filter(|c| c.outcome == Outcome::Contradicted).map(|c| c.id).collect();
+    assert_eq!(bad, ["torque-identity", "injectors"], "{}", wrong.statement);
+    insta::assert_snapshot!(wrong.checks.iter().find(|c| c.id == "torque-identity").unwrap(), @"
+    contradicted: torque needed at the speed of peak power against peak torque [torque-identity]
+      465 N·m; bound: at most 440 N·m; 105.6 % of the peak torque; rounding of the digits given allows 0.5 %
+      with power 316 kW
+      with speed of peak power 6500 1/min
+      with peak torque 440 N·m
+      source: power = torque × angular speed, definition (exact or derived)
+    ");
+    assert!(wrong.to_string().contains("Not run for want of input:\n"));
+}

@@ -85,6 +85,11 @@ fn experiment(seed: u64, logs: usize, rate_hz: f64, correlation: f64, systematic
     let m = Measure::kmh(100.0, 200.0);
     let (mut errors, mut times, mut peaks, mut bias) = (vec![], 0, 0, 0.0);
     let (mut points, mut inside, mut noise) = (0, 0, 0.0);
+    // Without errors of mass and drag the interval of the noise alone is on trial.
+    let covers = |p: &PowerAt, truth: f64| {
+        let noise_only = Interval::normal(p.wheel_power_kw.value, p.run_u_kw);
+        if systematic { p.wheel_power_kw.contains(truth) } else { noise_only.contains(truth) }
+    };
     for _ in 0..logs {
         let truth = draw(&mut random, systematic);
         let log = log(&truth, rate_hz, correlation, &mut random);
@@ -96,11 +101,11 @@ fn experiment(seed: u64, logs: usize, rate_hz: f64, correlation: f64, systematic
         let found = read.peak.unwrap();
         assert!(found.interior);
         bias += found.at.wheel_power_kw.value / peak - 1.0;
-        peaks += usize::from(found.at.wheel_power_kw.contains(peak));
+        peaks += usize::from(covers(&found.at, peak));
         for p in &read.power {
             let at = truth.curve.iter().find(|c| (c.speed_kmh - p.speed_kmh).abs() < 1e-6).unwrap();
             points += 1;
-            inside += usize::from(p.wheel_power_kw.contains(at.wheel_power_kw));
+            inside += usize::from(covers(p, at.wheel_power_kw));
         }
         noise += read.noise_kmh;
     }
@@ -140,14 +145,15 @@ fn ten_hertz_with_a_tenth_of_a_kilometre_per_hour() {
 
 #[test]
 fn noise_alone_is_covered_too() {
-    let got = experiment(21, 200, 10.0, 0.0, false);
+    let got = experiment(21, 120, 10.0, 0.0, false);
     assert!(got.peak_bias.abs() < 0.003, "{}", got.peak_bias);
     assert!(got.time_cover > 0.93, "{}", got.time_cover);
+    assert!(got.curve_cover > 0.90, "{}", got.curve_cover);
 }
 
 #[test]
 fn a_filtered_receiver_widens_the_interval() {
-    let got = experiment(22, 100, 10.0, 0.6, true);
+    let got = experiment(22, 80, 10.0, 0.6, true);
     assert!(got.time_cover > 0.91, "{}", got.time_cover);
     assert!(got.curve_cover > 0.90, "{}", got.curve_cover);
     assert!(got.peak_bias.abs() < 0.006, "{}", got.peak_bias);
@@ -156,7 +162,7 @@ fn a_filtered_receiver_widens_the_interval() {
 #[test]
 fn five_and_fifty_hertz() {
     for rate in [5.0, 50.0] {
-        let got = experiment(23, 60, rate, 0.0, true);
+        let got = experiment(23, 24, rate, 0.0, true);
         assert!(got.time_error_95_s < 0.025, "{} s", got.time_error_95_s);
         assert!(got.time_cover > 0.88, "{}", got.time_cover);
     }

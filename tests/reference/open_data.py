@@ -9,10 +9,12 @@ The tables ship inside two packages and stay under their own terms; nothing of t
   (32 rows; H. V. Henderson and P. F. Velleman, Biometrics 37, 1981). Read, not linked: data facts only.
 """
 import csv
+import fcntl
 import hashlib
 import io
 import json
 import lzma
+import os
 import pathlib
 import pickle
 import struct
@@ -119,15 +121,24 @@ def strings(node):
 
 
 def write(path, header, rows):
-    with path.open("w", newline="") as file:
+    part = path.with_suffix(f".{os.getpid()}.part")
+    with part.open("w", newline="") as file:
         out = csv.writer(file, lineterminator="\n")
         out.writerow(["row"] + header)
         out.writerows([i] + [repr(float(x)) for x in row] for i, row in enumerate(rows, 1))
+    part.replace(path)
 
 
 def main():
     out = pathlib.Path(sys.argv[1])
     out.mkdir(parents=True, exist_ok=True)
+    # Tests run side by side: one fetches, the others wait and find the files.
+    with (out / "lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        make(out)
+
+
+def make(out):
     vega, rdata = fetch(out)
     cars = json.loads(vega.read("vega_datasets/_data/cars.json"))
     keys = ["Horsepower", "Weight_in_lbs", "Acceleration", "Displacement", "Cylinders"]

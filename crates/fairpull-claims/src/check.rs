@@ -177,3 +177,58 @@ pub(crate) fn statement(checks: &[Check]) -> (Outcome, String) {
     );
     (Outcome::Consistent, text)
 }
+
+/// A number with the digits that a reader can use.
+fn short(x: f64) -> String {
+    let size = libm::fabs(x);
+    let text = if size >= 100.0 {
+        format!("{x:.0}")
+    } else if size >= 10.0 {
+        format!("{x:.1}")
+    } else {
+        format!("{x:.3}")
+    };
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+impl std::fmt::Display for Check {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let unit = if self.unit == "1" { String::new() } else { format!(" {}", self.unit) };
+        let bound = match (self.low, self.high) {
+            (Some(l), Some(h)) => format!("bound {} to {}{unit}", short(l), short(h)),
+            (Some(l), None) => format!("bound: at least {}{unit}", short(l)),
+            (None, Some(h)) => format!("bound: at most {}{unit}", short(h)),
+            (None, None) => "no bound".to_owned(),
+        };
+        writeln!(f, "{}: {} [{}]", self.outcome.words(), self.title, self.id)?;
+        writeln!(f, "  {}{unit}; {bound}; {}", short(self.value), self.place)?;
+        for i in &self.inputs {
+            let unit = if i.unit == "1" { "" } else { i.unit };
+            let assumed = if i.assumed { " (assumed)" } else { "" };
+            writeln!(f, "  with {} {} {unit}{assumed}", i.name, short(i.value))?;
+        }
+        writeln!(f, "  source: {} ({})", self.source, self.grade)
+    }
+}
+
+impl std::fmt::Display for Vetting {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        if !self.title.is_empty() {
+            writeln!(f, "{}", self.title)?;
+        }
+        writeln!(f, "{}\n", self.statement)?;
+        for check in &self.checks {
+            writeln!(f, "{check}")?;
+        }
+        if !self.not_run.is_empty() {
+            writeln!(f, "Not run for want of input:")?;
+        }
+        for n in &self.not_run {
+            writeln!(f, "  {}: {}", n.id, n.needs)?;
+        }
+        for caution in &self.cautions {
+            writeln!(f, "Caution: {caution}")?;
+        }
+        Ok(())
+    }
+}
