@@ -42,6 +42,12 @@ fn words(unit: &'static Unit) -> impl Iterator<Item = &'static str> {
 }
 
 fn search(word: &str, wanted: impl Fn(&Unit) -> bool) -> Option<&'static Unit> {
+    // Cells and separators come here by the million; no unit word holds these, or begins with another digit than 1.
+    if word.contains([';', ',', ':', '|', '\t'])
+        || word.starts_with(|c: char| ('2'..='9').contains(&c) || c == '0')
+    {
+        return None;
+    }
     key(word).next()?;
     let candidates = || units().filter(|u| wanted(u));
     if let Some(u) = candidates().find(|u| words(u).any(|w| same(word, w))) {
