@@ -320,7 +320,7 @@ fn impossible_cycles_are_refused_with_value_unit_and_range() {
     };
     insta::assert_snapshot!(refused(|c| c.speed_rpm = -4000.0), @"engine speed is -4000 1/min, outside 100 to 20000 1/min (fairpull, range of road-going spark-ignition engines)");
     insta::assert_snapshot!(refused(|c| c.ivc_pressure = 220.0), @"pressure at intake valve closing is 220 Pa absolute, outside 20000 to 800000 Pa absolute (fairpull, range of road-going spark-ignition engines)");
-    insta::assert_snapshot!(refused(|c| c.compression_ratio = f64::NAN), @"compression ratio is NaN 1, outside 3 to 25 1 (fairpull, range of road-going spark-ignition engines)");
+    insta::assert_snapshot!(refused(|c| c.compression_ratio = f64::NAN), @"compression ratio is NaN, outside 3 to 25 (fairpull, range of road-going spark-ignition engines)");
     let no_mon = Fuel::new(Some(Span::new(96.0, 0.25)), None);
     let got = EndGas::REFERENCE.margin(&no_mon, &anchored()).unwrap_err();
     assert!(matches!(got, Refusal::Missing { what: "motor octane number MON", .. }));

@@ -510,8 +510,8 @@ fn uncertainty_passes_through() {
 #[test]
 fn impossible_values_are_refused_with_value_unit_and_range() {
     let said = |r: Result<Figure, Refusal>| r.unwrap_err().to_string();
-    insta::assert_snapshot!(said(cooler::effectiveness(&kelvin(388.0), &kelvin(290.0), &kelvin(298.15))), @"charge-cooler effectiveness is 1.0907067334446297 1, outside 0 to 1 1 (fairpull, what an engine under test can show)");
-    insta::assert_snapshot!(said(compressor::pressure_ratio(&pascals(1e5), &pascals(9e4))), @"compressor pressure ratio, total over total is 0.9 1, outside 1 to 8 1 (fairpull, what an engine under test can show)");
+    insta::assert_snapshot!(said(cooler::effectiveness(&kelvin(388.0), &kelvin(290.0), &kelvin(298.15))), @"charge-cooler effectiveness is 1.090707, outside 0 to 1 (fairpull, what an engine under test can show)");
+    insta::assert_snapshot!(said(compressor::pressure_ratio(&pascals(1e5), &pascals(9e4))), @"compressor pressure ratio, total over total is 0.9, outside 1 to 8 (fairpull, what an engine under test can show)");
     insta::assert_snapshot!(said(mean_piston_speed(exact(0.086), exact(-7000.0))), @"engine speed is -7000 1/min, outside 100 to 25000 1/min (fairpull, what an engine under test can show)");
     insta::assert_snapshot!(said(mean_piston_speed(exact(-0.086), exact(7000.0))), @"stroke is -0.086 m, outside 0.02 to 0.4 m (fairpull, what an engine under test can show)");
     let gauge = PressureGiven::gauge(120.0, 1.0).read("manifold pressure", None).unwrap_err();

@@ -33,10 +33,27 @@ impl Limit {
 
 /// A value outside a [`Limit`].
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error("{} is {got} {}, outside {} to {} {} ({})", limit.what, limit.unit, limit.low, limit.high, limit.unit, limit.cite)]
+#[error("{} is {}, outside {} to {} ({})", limit.what, Sized(*got, limit.unit), limit.low, Sized(limit.high, limit.unit), limit.cite)]
 pub struct OutOfRange {
     /// The value found.
     pub got: f64,
     /// The range it should be in.
     pub limit: Limit,
+}
+
+/// A value and its unit as a message shows them: a plain ratio has none, and digits that no instrument has are cut.
+pub(crate) struct Sized(pub f64, pub &'static str);
+
+impl core::fmt::Display for Sized {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        let Self(value, unit) = *self;
+        let short = libm::round(value * 1e6) / 1e6;
+        // far from one, rounding to six decimals would hide or add nothing worth reading
+        if libm::fabs(value) >= 1e-3 && libm::fabs(value) < 1e9 {
+            write!(f, "{short}")?
+        } else {
+            write!(f, "{value}")?
+        }
+        if unit == "1" { Ok(()) } else { write!(f, " {unit}") }
+    }
 }

@@ -1,5 +1,6 @@
 //! Things that must travel with a figure: it is given, but something about it has to be known.
 
+use crate::limit::Sized;
 use crate::{Cite, OutOfRange};
 
 /// One remark that travels with a figure.
@@ -59,7 +60,9 @@ impl core::fmt::Display for Notice {
                     "factor 1 by ambient compensation ({cite}); the formula alone would claim {blind:.4}"
                 )
             }
-            Self::Assumed { what, value, unit, cite } => write!(f, "{what} assumed {value} {unit} ({cite})"),
+            Self::Assumed { what, value, unit, cite } => {
+                write!(f, "{what} assumed {} ({cite})", Sized(*value, unit))
+            }
             Self::RestsOn { what, cite } => write!(f, "{what} rests on {cite}, {}", cite.reading.words()),
             Self::Extrapolated { what, cite } => write!(f, "extrapolated: {what} ({cite})"),
             Self::Convention { what } => write!(f, "convention: {what}"),

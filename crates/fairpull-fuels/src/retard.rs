@@ -76,7 +76,7 @@ pub fn advance_left(state: &CycleState, choices: &Choices, octane: f64) -> Resul
         if fa.signum() != fb.signum() {
             break;
         }
-        let next = (a + stride).clamp(earliest, latest);
+        let next = libm::fmin(libm::fmax(a + stride, earliest), latest);
         if next == a {
             return Ok(if fa == 0.0 { Some(0.0) } else { None });
         }

@@ -63,7 +63,7 @@ pub fn link_proof(plan: &mut Plan) -> Result<(), Failure> {
     let named = std::fs::read_to_string(folder.join("Cargo.toml")).unwrap_or_default();
     let missing: Vec<String> = plain_crates(&plan.root)?
         .into_iter()
-        .filter(|n| n != "fairpull-fuels" && !named.lines().any(|l| l.starts_with(&format!("{n} "))))
+        .filter(|n| !named.lines().any(|l| l.starts_with(&format!("{n} "))))
         .collect();
     plan.step("link proof", |plan| {
         if !missing.is_empty() {

@@ -42,21 +42,8 @@ pub fn docs(plan: &mut Plan) -> Result<(), Failure> {
 
 /// The reduction against known truth over many seeds.
 pub fn truth(plan: &mut Plan) -> Result<(), Failure> {
-    let truth = cargo(
-        plan,
-        &[
-            "test",
-            "--locked",
-            "--release",
-            "--package",
-            "fairpull-tests",
-            "--test",
-            "truth",
-            "--",
-            "--nocapture",
-            "--include-ignored",
-        ],
-    );
+    let truth =
+        cargo(plan, &["run", "--locked", "--release", "--package", "fairpull-tests", "--bin", "truth"]);
     plan.command("truth", truth)
 }
 

@@ -5,8 +5,8 @@
 #![no_std]
 
 use fairpull_core::{
-    AbsolutePressure, Air, Charging, CorrectionStandard, Engine, Ignition, PowerAtWheels, Temperature,
-    VapourPressure,
+    AbsolutePressure, Air, Charging, CorrectionStandard, CycleState, Engine, Fuel, Ignition, KnockPoint,
+    PowerAtWheels, Span, Temperature, VapourPressure,
 };
 
 #[link(wasm_import_module = "env")]
@@ -72,4 +72,23 @@ pub extern "C" fn to_crank(number: u32, wheel_watts: f64) -> f64 {
     model
         .to_crank(PowerAtWheels::from_watts(wheel_watts), at, driveline)
         .map_or(f64::NAN, |answer| answer.power.watts())
+}
+
+/// Knock margin in octane numbers by the `number`-th model for a pump fuel in an invented engine; NaN where it gives none.
+#[unsafe(no_mangle)]
+pub extern "C" fn margin(number: u32, ron: f64, mon: f64, kilopascals: f64) -> f64 {
+    let Some(model) = fairpull_fuels::KNOCK_MODELS.get(number as usize) else { return f64::NAN };
+    let fuel = Fuel::new(Some(Span::new(ron, 0.3)), Some(Span::new(mon, 0.5)));
+    let mut point = KnockPoint::unknown();
+    point.requirement = Some(Span::new(93.0, 1.0));
+    point.k = Some(Span::new(-0.3, 0.2));
+    point.cycle = Some(CycleState::new(
+        [0.086, 0.086, 0.144],
+        10.0,
+        3000.0,
+        [kilopascals * 1000.0, 340.0, -140.0],
+        [-5.0, 50.0],
+        14.0,
+    ));
+    model.margin(&fuel, &point).map_or(f64::NAN, |m| m.octane.value)
 }
