@@ -1,6 +1,7 @@
 //! The road model against open tables of real cars. The tables are fetched by tests/reference/open_data.py (which names
 //! their sources and terms) into the target folder; rows go by number. Without a network set FAIRPULL_OFFLINE=1: then
 //! these checks are skipped and say so; otherwise a failed fetch is a failed test.
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use fairpull_road::*;
 use fairpull_uncertainty::least_squares;

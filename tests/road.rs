@@ -1,4 +1,5 @@
 //! Road load and acceleration against closed forms, an independent solver and a printed table.
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use fairpull_road::*;
 use serde::Deserialize;
@@ -490,4 +491,63 @@ fn rig_and_road_are_compared() {
     let watts = (inertia + heavier.load.still(150.0 / 3.6)) * 150.0 / 3.6;
     close(watts / 1000.0, 1.08 * 200.0, 2e-3, "explained by mass");
     close(p.loss_percent.unwrap(), 10.0, 0.05, "loss");
+}
+
+#[test]
+fn garbage_is_refused_or_answered_with_finite_numbers() {
+    let mut random = fairpull_uncertainty::Random::new(31);
+    let odd = [0.0, -1.0, 1e-300, 1e300, f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1.0, 3.6, 100.0, 0.5];
+    let mut any = |usual: f64| match random.bits() % 8 {
+        0 => odd[random.bits() as usize % odd.len()],
+        _ => usual * (0.3 + 1.5 * random.uniform()),
+    };
+    let mut answered = 0;
+    for i in 0..5000 {
+        let mut c = if i % 2 == 0 { geared() } else { car("a-table-shift") };
+        c.mass_kg = any(c.mass_kg);
+        c.load.f2_n_per_mps2 = any(c.load.f2_n_per_mps2);
+        c.load.f0_n = any(c.load.f0_n);
+        if let Some(t) = &mut c.traction {
+            t.friction = any(1.0);
+        }
+        match &mut c.drive {
+            Drive::Geared(g) => {
+                g.gear_ratios.iter_mut().for_each(|r| *r = any(*r));
+                g.tyre_radius_m = any(0.3);
+                g.shift_s = any(0.3);
+                g.shift_rpm = Some(any(6500.0));
+            }
+            Drive::BySpeed { points, shifts } => {
+                points.iter_mut().for_each(|p| p.wheel_power_kw = any(p.wheel_power_kw));
+                shifts.iter_mut().for_each(|s| s.speed_kmh = any(s.speed_kmh));
+            }
+            Drive::Constant { .. } => {}
+        }
+        let on = Conditions {
+            density_kg_per_m3: any(1.2),
+            slope_percent: any(3.0) - 3.0,
+            headwind_mps: any(5.0) - 5.0,
+        };
+        let m = if i % 3 == 0 {
+            Measure::Distance { distance_m: any(400.0), from_kmh: any(100.0), rollout: false }
+        } else {
+            Measure::kmh(any(110.0), any(160.0))
+        };
+        if let Ok(t) = time(&c, on, m) {
+            answered += 1;
+            assert!(
+                t.time_s.is_finite() && t.time_s > 0.0 && t.distance_m.is_finite(),
+                "{t:?} from {c:?} {m:?}"
+            );
+        }
+        let log = SpeedLog {
+            time_s: (0..60).map(|k| 0.1 * f64::from(k)).collect(),
+            speed_kmh: (0..60).map(|k| any(100.0) + f64::from(k)).collect(),
+            height_m: if i % 2 == 0 { vec![] } else { (0..60).map(|_| any(300.0)).collect() },
+        };
+        if i % 20 == 0 {
+            let _ = analyse(&log, &setup(), &[m]);
+        }
+    }
+    assert!(answered > 100, "{answered}");
 }

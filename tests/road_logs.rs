@@ -1,4 +1,5 @@
 //! Simulated speed logs with known truth: times, peak power and coverage of the intervals.
+#![allow(clippy::panic, clippy::unwrap_used)]
 
 use fairpull_road::*;
 use fairpull_uncertainty::Random;

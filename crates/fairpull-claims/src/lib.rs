@@ -26,6 +26,7 @@ mod engine;
 mod error;
 mod fields;
 mod flow;
+mod read;
 mod road;
 mod vet;
 

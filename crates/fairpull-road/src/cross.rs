@@ -82,8 +82,9 @@ pub fn cross_check(rig: &[RigPower], road: &[PowerAt], setup: &LogSetup) -> Resu
     let (mut sum, mut u_sum) = (0.0, 0.0);
     for r in road.iter().filter(|r| r.speed_kmh >= low && r.speed_kmh <= high && r.wheel_power_kw.value > 0.0)
     {
-        let read =
-            |f: fn(&RigPower) -> f64| crate::car::table(rig.iter().map(|p| (p.speed_kmh, f(p))), r.speed_kmh);
+        let read = |f: fn(&RigPower) -> f64| {
+            crate::motion::table(rig.iter().map(|p| (p.speed_kmh, f(p))), r.speed_kmh)
+        };
         let (power, u_rig) = (read(|p| p.wheel_power_kw), read(|p| p.u_kw));
         let u_road = r.wheel_power_kw.standard_uncertainty();
         let gap = power - r.wheel_power_kw.value;

@@ -37,9 +37,12 @@ mod linear;
 mod load;
 mod log;
 mod march;
+mod measure;
+mod motion;
 mod predict;
 mod pull;
 mod quadrature;
+mod reader;
 mod recorded;
 mod slope;
 mod smooth;
@@ -56,9 +59,9 @@ pub use inertia::RotatingParts;
 pub use interval::Interval;
 pub use load::{G, RoadLoad, default_load};
 pub use log::{LogResult, LogSetup, LoggedTime, Peak, PowerAt, ShiftFound, SpeedLog, analyse};
+pub use measure::{KMH_PER_MPH, Measure, QUARTER_MILE_M, ROLLOUT_M};
 pub use predict::{
-    CarUncertainty, KMH_PER_MPH, Measure, Predicted, QUARTER_MILE_M, ROLLOUT_M, Share, Timed,
-    power_factor_for, predict, scale_power, time, trace,
+    CarUncertainty, Predicted, Share, Timed, power_factor_for, predict, scale_power, time, trace,
 };
 pub use slope::SlopeFound;
 

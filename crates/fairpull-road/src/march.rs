@@ -4,8 +4,8 @@
 //! between the kinks of the drive force, so ten Gauss points a panel reach rounding error; a start from rest with
 //! constant power is regular. Rolling during shifts, and the last approach to the terminal speed, are stepped in time.
 
-use crate::car::Motion;
 use crate::error::RoadError;
+use crate::motion::Motion;
 use crate::quadrature::pair;
 
 /// Widest panel, m/s.
@@ -119,11 +119,11 @@ impl Run<'_, '_> {
         if motion.limited(first, gear) && !motion.limited(to, gear) {
             to = changeover(|v| motion.limited(v, gear), first, to);
         }
+        if motion.drive(first, gear) <= motion.resistance(first) {
+            return Err(self.stalled(goal));
+        }
         let tight = |v: f64| motion.drive(v, gear) < 1.02 * motion.resistance(v);
         if tight(to) {
-            if motion.drive(first, gear) <= motion.resistance(first) {
-                return Err(self.stalled(goal));
-            }
             return match goal {
                 Goal::Distance(_) => self.step(true, STEP, goal),
                 Goal::Speed(_) => {
@@ -155,6 +155,9 @@ impl Run<'_, '_> {
         };
         let mut to = to;
         let mut got = integral(to);
+        if !(got[0] > 0.0 && got[1].is_finite()) {
+            return Err(self.stalled(goal));
+        }
         if let Goal::Distance(x) = goal
             && now.x + got[1] > x
         {
