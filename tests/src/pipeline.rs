@@ -12,7 +12,11 @@ use crate::score::{Answer, Change, Estimate};
 pub fn outcome(run: &Run) -> Result<Outcome, String> {
     let job = Job::parse(&run.job.to_toml(), "job.toml").map_err(|e| e.to_string())?;
     let mut read = |name: &str| {
-        run.logs.iter().find(|l| l.file == name).map(|l| l.bytes.clone()).ok_or_else(|| "no such file".to_string())
+        run.logs
+            .iter()
+            .find(|l| l.file == name)
+            .map(|l| l.bytes.clone())
+            .ok_or_else(|| "no such file".to_string())
     };
     reduce(&job, &fairpull::builtin(), &mut read, &mut |_, _| true).map_err(|e| e.to_string())
 }

@@ -51,7 +51,7 @@ pub struct Answer {
 pub struct CurveScore {
     /// Points from [`FROM_RPM`].
     pub points: f64,
-    /// Mean relative error.
+    /// Mean relative error against what these pulls did (their own levels in it).
     pub bias: f64,
     /// Mean square relative error against the state's truth.
     pub square: f64,
@@ -74,6 +74,8 @@ pub struct ChangeScore {
     pub truth: f64,
     /// Estimate.
     pub estimate: f64,
+    /// Error of the estimate once the levels of the very pulls are taken out.
+    pub realised: f64,
     /// Half width.
     pub half: f64,
     /// The interval holds the truth.
@@ -101,7 +103,7 @@ pub fn curve(run: &Run, state: usize, answer: &Answer) -> Option<CurveScore> {
         let truth = run.truth.soaked_power_w(state, e.rpm);
         let error = e.value / truth - 1.0;
         let realised = e.value / (truth * level) - 1.0;
-        s.bias += error / n;
+        s.bias += realised / n;
         s.square += error * error / n;
         s.square_realised += realised * realised / n;
         s.covered += f64::from(e.interval.0 <= truth && truth <= e.interval.1) / n;
@@ -121,6 +123,10 @@ pub fn curve(run: &Run, state: usize, answer: &Answer) -> Option<CurveScore> {
 #[must_use]
 pub fn change(run: &Run, answer: &Answer) -> Option<ChangeScore> {
     let c = answer.change.as_ref()?;
+    let level = |s: usize| {
+        let pulls = &run.truth.states[s].pulls;
+        pulls.iter().map(|p| p.level).sum::<f64>() / pulls.len() as f64
+    };
     let steps = 200;
     let mean = (0..=steps)
         .map(|i| c.band.0 + (c.band.1 - c.band.0) * f64::from(i) / f64::from(steps))
@@ -131,6 +137,7 @@ pub fn change(run: &Run, answer: &Answer) -> Option<ChangeScore> {
     let mut s = ChangeScore {
         truth,
         estimate: c.mean,
+        realised: (1.0 + c.mean) / ((1.0 + truth) * level(1) / level(0)) - 1.0,
         half: 0.5 * (c.interval.1 - c.interval.0),
         covered: c.interval.0 <= truth && truth <= c.interval.1,
         verdict: i8::from(c.interval.0 > 0.0) - i8::from(c.interval.1 < 0.0),
@@ -145,4 +152,18 @@ pub fn change(run: &Run, answer: &Answer) -> Option<ChangeScore> {
         s.curve_whole &= e.band.0 <= g && g <= e.band.1;
     }
     Some(s)
+}
+
+/// Errors of a state's curve against what its pulls did: (1/min, relative error, interval half width).
+#[must_use]
+pub fn profile(run: &Run, state: usize, answer: &Answer) -> Vec<(f64, f64, f64)> {
+    let pulls = &run.truth.states[state].pulls;
+    let level = pulls.iter().map(|p| p.level).sum::<f64>() / pulls.len() as f64;
+    answer.states[state]
+        .iter()
+        .map(|e| {
+            let truth = run.truth.soaked_power_w(state, e.rpm) * level;
+            (e.rpm, e.value / truth - 1.0, 0.5 * (e.interval.1 - e.interval.0) / e.value)
+        })
+        .collect()
 }

@@ -61,8 +61,8 @@ pub struct ChangeTally {
     pub covered: f64,
     /// Mean error and mean half width.
     pub bias: f64,
-    /// Root mean square error.
-    pub rms: f64,
+    /// Root mean square error, and what remains of it once the levels of the very pulls are taken out.
+    pub rms: (f64, f64),
     /// Mean half width.
     pub half: f64,
     /// Share of gain-curve points and of whole gain curves that hold.
@@ -83,7 +83,10 @@ pub fn changes<'a>(jobs: impl Iterator<Item = &'a JobScore>) -> ChangeTally {
         wrong: share(&|c| f64::from(c.verdict) * c.truth < 0.0),
         covered: share(&|c| c.covered),
         bias: mean(&|c| c.estimate - c.truth),
-        rms: libm::sqrt(mean(&|c| (c.estimate - c.truth) * (c.estimate - c.truth))),
+        rms: (
+            libm::sqrt(mean(&|c| (c.estimate - c.truth) * (c.estimate - c.truth))),
+            libm::sqrt(mean(&|c| c.realised * c.realised)),
+        ),
         half: mean(&|c| c.half),
         curve: (mean(&|c| c.curve_covered), share(&|c| c.curve_whole)),
         detectable: mean(&|c| c.detectable),

@@ -48,7 +48,9 @@ pub fn answer(run: &Run) -> Option<Answer> {
         states.push(curve);
     }
     let levels = |s: usize| -> Vec<f64> {
-        of(s).map(|p| common.iter().map(|i| libm::log(p.power[*i])).sum::<f64>() / common.len() as f64).collect()
+        of(s)
+            .map(|p| common.iter().map(|i| libm::log(p.power[*i])).sum::<f64>() / common.len() as f64)
+            .collect()
     };
     let change = welch(&levels(0), &levels(1)).map(|w| Change {
         mean: libm::expm1(w.difference),

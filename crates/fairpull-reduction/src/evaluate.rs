@@ -33,6 +33,8 @@ pub(crate) struct Deviation {
     pub pressure: f64,
     pub temperature: f64,
     pub humidity: f64,
+    /// Delay of the force channel, s.
+    pub delay: f64,
     /// In standard uncertainties of the loss model's own answer.
     pub loss: f64,
 }
@@ -70,6 +72,16 @@ pub(crate) struct BalanceParts {
     pub drag: f64,
 }
 
+/// Mass of rig and car together at the contact, kg; on a hub rig that of the car alone, whose torque is read outside.
+pub(crate) fn moving_mass(job: &Job) -> f64 {
+    let v = &job.vehicle;
+    let r = v.tyre_radius.value;
+    let behind = (v.gearbox_inertia + v.engine_inertia.value) * v.ratio * v.ratio;
+    let car = (f64::from(v.driven_wheels) * v.wheel_inertia + behind) / (r * r);
+    let rig = job.rig.inertia.value / (job.rig.radius.value * job.rig.radius.value);
+    if job.rig.kind == RigKind::Hub { car } else { car + rig }
+}
+
 pub(crate) struct Bench<'a> {
     pub job: &'a Job,
     pub catalogue: &'a Catalogue<'a>,
@@ -104,9 +116,10 @@ impl Bench<'_> {
     pub(crate) fn contact(&self, p: &PullFit, i: usize, d: &Deviation) -> f64 {
         let scale = 1.0 + d.radius;
         match self.job.rig.kind {
-            RigKind::Hub => p.force[i] * (1.0 + d.force),
+            RigKind::Hub => (p.force[i] + d.delay * p.force_rate(i)) * (1.0 + d.force),
             RigKind::BrakedRoller => {
-                self.mass(d) * p.a[i] * scale + p.force[i] * (1.0 + d.force) + self.parasitic(p.v[i])
+                let force = p.force[i] + d.delay * p.force_rate(i);
+                self.mass(d) * p.a[i] * scale + force * (1.0 + d.force) + self.parasitic(p.v[i])
             }
             RigKind::InertiaRoller => self.mass(d) * p.a[i] * scale + self.parasitic(p.v[i]),
         }

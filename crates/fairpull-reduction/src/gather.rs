@@ -3,10 +3,11 @@
 use fairpull_recordings::{Recording, RecordingError};
 
 use crate::channels::{self, Readings};
+use crate::delay;
 use crate::job::{Job, LogJob};
 use crate::job_error::JobError;
 use crate::pull::PullFit;
-use crate::segment;
+use crate::segment::{self, Found};
 use crate::trace::Trace;
 
 /// Why a job could be read but not reduced.
@@ -63,6 +64,17 @@ pub enum ReduceError {
     Cancelled,
 }
 
+/// A log as read: its trace, the pulls found in it, and what stands beside them.
+pub(crate) struct Logged {
+    pub state: usize,
+    pub index: usize,
+    pub log: LogJob,
+    pub trace: Trace,
+    pub found: Vec<Found>,
+    pub repairs: Vec<(String, usize, usize)>,
+    pub readings: Vec<Vec<Readings>>,
+}
+
 /// A fitted pull with what stands beside it.
 pub(crate) struct Gathered {
     pub fit: PullFit,
@@ -73,20 +85,16 @@ pub(crate) struct Gathered {
     pub first_of_log: bool,
 }
 
-/// Reads and fits every pull of one log.
-pub(crate) fn log(
+/// Reads one log and finds its pulls.
+pub(crate) fn read(
     job: &Job,
     state: usize,
     index: usize,
     log: &LogJob,
     bytes: &[u8],
-) -> Result<Vec<Gathered>, ReduceError> {
+) -> Result<Logged, ReduceError> {
     let rec: Recording = fairpull_recordings::read(bytes, &log.file, &job.layout)?;
-    let refuse = |problem: &str, mend: &str| ReduceError::Log {
-        file: log.file.clone(),
-        problem: problem.into(),
-        mend: mend.into(),
-    };
+    let refuse = |problem: &str, mend: &str| refusal(log, problem, mend);
     let trace = Trace::new(&rec, job)
         .ok_or_else(|| refuse("no row has a roller speed", "check the column mapped to roller_speed"))?;
     if trace.time.len() < 16 {
@@ -108,7 +116,7 @@ pub(crate) fn log(
             "check the unit of the speed column, or leave the log out with skip = \"reason\"",
         ));
     }
-    let repairs: Vec<(String, usize, usize)> = rec
+    let repairs = rec
         .repairs
         .iter()
         .map(|r| {
@@ -119,26 +127,46 @@ pub(crate) fn log(
             (what, usize::try_from(r.count).unwrap_or(usize::MAX), usize::try_from(r.first_line).unwrap_or(0))
         })
         .collect();
-    let several = found.len() > 1;
+    let readings = found
+        .iter()
+        .map(|f| {
+            let rows: Vec<usize> = f.pull.clone().filter_map(|i| trace.row.get(i).copied()).collect();
+            channels::collect(&rec, &rows, log.air.station.pascals())
+        })
+        .collect();
+    Ok(Logged { state, index, log: log.clone(), trace, found, repairs, readings })
+}
+
+/// Fits every pull of a log.
+pub(crate) fn fit(job: &Job, mut logged: Logged, delay: f64) -> Result<Vec<Gathered>, ReduceError> {
+    delay::remove(&mut logged.trace, delay);
+    let several = logged.found.len() > 1;
     let mut out = Vec::new();
-    for (k, f) in found.iter().enumerate() {
-        let name = if several { format!("{} pull {}", log.file, k + 1) } else { log.file.clone() };
-        let mut fit = PullFit::new(&trace, f, job, state, index, name).map_err(|e| {
-            refuse(&format!("pull {}: {e}", k + 1), "give a recording with more samples in the pull")
+    for (k, (f, readings)) in logged.found.iter().zip(logged.readings).enumerate() {
+        let file = &logged.log.file;
+        let name = if several { format!("{file} pull {}", k + 1) } else { file.clone() };
+        let mut fit = PullFit::new(&logged.trace, f, job, logged.state, logged.index, name).map_err(|e| {
+            refusal(
+                &logged.log,
+                &format!("pull {}: {e}", k + 1),
+                "give a recording with more samples in the pull",
+            )
         })?;
         if fit.coast.is_none() {
             fit.flags.push(format!("no coast-down of its own: {}", fit.coast_note));
         }
-        let rows: Vec<usize> = f.pull.clone().filter_map(|i| trace.row.get(i).copied()).collect();
-        let readings = channels::collect(&rec, &rows, log.air.station.pascals());
         out.push(Gathered {
             fit,
-            file: log.file.clone(),
-            repairs: repairs.clone(),
+            file: file.clone(),
+            repairs: if k == 0 { logged.repairs.clone() } else { Vec::new() },
             readings,
-            log: log.clone(),
+            log: logged.log.clone(),
             first_of_log: k == 0,
         });
     }
     Ok(out)
+}
+
+fn refusal(log: &LogJob, problem: &str, mend: &str) -> ReduceError {
+    ReduceError::Log { file: log.file.clone(), problem: problem.into(), mend: mend.into() }
 }

@@ -6,6 +6,7 @@ mod channels;
 mod coast;
 mod compare;
 mod curve;
+mod delay;
 mod evaluate;
 mod gather;
 mod job;

@@ -130,6 +130,15 @@ impl PullFit {
         Ok(fit)
     }
 
+    /// Rate of the force at a dense index, N/s.
+    pub(crate) fn force_rate(&self, i: usize) -> f64 {
+        let (j, k) = (i.saturating_sub(1), (i + 1).min(self.force.len().saturating_sub(1)));
+        match (self.force.get(j), self.force.get(k)) {
+            (Some(a), Some(b)) if k > j => (b - a) / (self.time[k] - self.time[j]),
+            _ => 0.0,
+        }
+    }
+
     fn pair_speeds(&mut self, trace: &Trace, found: &Found) {
         let (first, last) = (self.start, self.start + self.seconds);
         let scale = (self.time.len() - 1) as f64 / (last - first);

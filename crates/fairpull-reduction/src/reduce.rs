@@ -4,8 +4,9 @@ use fairpull_core::{Catalogue, LossModel};
 
 use crate::coast::CoastFit;
 use crate::curve::Family;
-use crate::evaluate::{Bench, Curve, Deviation, Drag};
-use crate::gather::{self, Gathered, ReduceError};
+use crate::delay::{self, Delay};
+use crate::evaluate::{self, Bench, Curve, Deviation, Drag};
+use crate::gather::{self, Gathered, Logged, ReduceError};
 use crate::job::{Job, RigKind};
 use crate::outcome::{DriveOutcome, Outcome};
 use crate::pull::{PullFit, interpolate};
@@ -49,7 +50,19 @@ pub fn reduce(
         find_standard(job, catalogue, id)?;
     }
     let mut notices = job.assumed.clone();
-    let pulls = gather_all(job, read, progress, &mut notices)?;
+    let logged = read_all(job, read, progress, &mut notices)?;
+    let late = force_delay(job, &logged);
+    if !late.measured {
+        notices.push(format!(
+            "the delay of the force channel does not show in the pulls: {:.0} ms ± {:.0} ms is assumed (common practice, no source). Hold the car at full load for a second before the ramp, and it shows.",
+            1e3 * late.seconds,
+            1e3 * late.uncertainty
+        ));
+    }
+    let mut pulls = Vec::new();
+    for l in logged {
+        pulls.extend(gather::fit(job, l, late.seconds)?);
+    }
     let (loss, drags) = choose_loss(job, catalogue, &pulls, &mut notices)?;
     let mut bench = Bench {
         job,
@@ -90,7 +103,7 @@ pub fn reduce(
     let levels = family.levels();
     let measured_loss = loss.card().id == "coast-down";
     let mut rig_lines = Vec::new();
-    for source in rig::sources(job, &bench.slip, measured_loss) {
+    for source in rig::sources(job, &bench.slip, &late, measured_loss) {
         let mut change = vec![vec![0.0; grid.len()]; job.states.len()];
         let mut count = vec![vec![0.0; grid.len()]; job.states.len()];
         for (k, f) in fits.iter().enumerate() {
@@ -201,31 +214,40 @@ fn nearest(id: &str, all: &[&str]) -> String {
     ranked.join(", ")
 }
 
-fn gather_all(
+fn force_delay(job: &Job, logged: &[Logged]) -> Delay {
+    if job.rig.kind == RigKind::InertiaRoller {
+        return Delay::NONE;
+    }
+    let pulls: Vec<_> =
+        logged.iter().flat_map(|l| l.found.iter().map(|f| (&l.trace, f.pull.clone()))).collect();
+    delay::estimate(&pulls, evaluate::moving_mass(job))
+}
+
+fn read_all(
     job: &Job,
     read: &mut dyn FnMut(&str) -> Result<Vec<u8>, String>,
     progress: &mut dyn FnMut(usize, usize) -> bool,
     notices: &mut Vec<String>,
-) -> Result<Vec<Gathered>, ReduceError> {
+) -> Result<Vec<Logged>, ReduceError> {
     let total: usize = job.states.iter().map(|s| s.logs.len()).sum();
     let mut done = 0;
-    let mut pulls = Vec::new();
+    let mut all: Vec<Logged> = Vec::new();
     for (s, state) in job.states.iter().enumerate() {
-        let before = pulls.len();
+        let before = all.len();
         for (l, log) in state.logs.iter().enumerate() {
             if let Some(why) = &log.skip {
                 notices.push(format!("{} is left out by the job: {why}", log.file));
             } else {
                 let bytes = read(&log.file)
                     .map_err(|problem| ReduceError::File { file: log.file.clone(), problem })?;
-                pulls.extend(gather::log(job, s, l, log, &bytes)?);
+                all.push(gather::read(job, s, l, log, &bytes)?);
             }
             done += 1;
             if !progress(done, total) {
                 return Err(ReduceError::Cancelled);
             }
         }
-        if pulls.len() == before {
+        if all.len() == before {
             return Err(ReduceError::Log {
                 file: job.file.clone(),
                 problem: format!("every log of state {:?} is left out", state.name),
@@ -233,7 +255,7 @@ fn gather_all(
             });
         }
     }
-    Ok(pulls)
+    Ok(all)
 }
 
 /// The loss model of the job with the drag of each pull; a missing coast-down is replaced by the mean of the others,

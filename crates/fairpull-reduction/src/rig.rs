@@ -1,5 +1,6 @@
 //! What the rig shares between all pulls: one line a source, with its effect on every curve.
 
+use crate::delay::Delay;
 use crate::evaluate::Deviation;
 use crate::job::{Job, RigKind};
 use crate::slip::Slip;
@@ -13,7 +14,7 @@ pub(crate) struct RigSource {
 }
 
 /// All sources of a job, each moved up by one standard uncertainty.
-pub(crate) fn sources(job: &Job, slip: &Slip, measured_loss: bool) -> Vec<RigSource> {
+pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, measured_loss: bool) -> Vec<RigSource> {
     let d = Deviation::default();
     let percent = |x: f64| format!("{} %", round(100.0 * x));
     let mut out = Vec::new();
@@ -39,6 +40,16 @@ pub(crate) fn sources(job: &Job, slip: &Slip, measured_loss: bool) -> Vec<RigSou
             Deviation { force: job.rig.force, ..d },
         );
     }
+    add(
+        "delay of the force channel",
+        if late.measured {
+            format!("{:.0} ms, from the pulls", 1e3 * late.seconds)
+        } else {
+            format!("{:.0} ms, assumed", 1e3 * late.seconds)
+        },
+        "hold the car at full load for a second before the ramp",
+        Deviation { delay: late.uncertainty, ..d },
+    );
     let radius = job.rig.radius.relative;
     if job.rig.kind != RigKind::Hub {
         add(

@@ -1,10 +1,11 @@
 //! The reduction against the known truth of the simulator, many seeds. `truth [--jobs N] [--seed N] [PART ...]` with
-//! parts `curves`, `gains`, `soak`, `hard`, `faults`; all of them when none is named. N jobs for each gain.
+//! parts `curves`, `profile`, `soak`, `hard`, `faults`; all of them when none is named. N jobs for each gain.
 
 use fairpull_simulator::{Gain, Order, RigKind, Soak, hard_cases, usual_faults, usual_job};
 use fairpull_tests::campaign::{GAINS, JobScore, Pair, pair, randomised, spread};
 use fairpull_tests::faults::{Fate, fate};
 use fairpull_tests::tally::{self, ChangeTally, CurveTally};
+use fairpull_tests::{pipeline, score};
 
 const KINDS: [(RigKind, &str); 3] = [
     (RigKind::InertiaRoller, "inertia roller"),
@@ -26,7 +27,7 @@ fn main() {
     }
     let wanted = |part: &str| parts.is_empty() || parts.iter().any(|p| p == part);
     println!("{jobs} jobs for each of {} true gains and each rig kind, seeds from {seed}\n", GAINS.len());
-    if wanted("curves") || wanted("gains") {
+    if wanted("curves") {
         let mut lines = Vec::new();
         let mut gains = Vec::new();
         for (kind, name) in KINDS {
@@ -42,7 +43,9 @@ fn main() {
             }
         }
         println!("## Curves, 2500 1/min and up\n");
-        println!("| rig | calibration | pipeline | answered | bias % | RMS % | RMS % to the pulls | peak RMS % | peak bias % | points covered % | curves in band % | peaks covered % | half width % |");
+        println!(
+            "| rig | calibration | pipeline | answered | bias % | RMS % | RMS % to the pulls | peak RMS % | peak bias % | points covered % | curves in band % | peaks covered % | half width % |"
+        );
         println!("|---|---|---|---|---|---|---|---|---|---|---|---|---|");
         lines.iter().for_each(|l| println!("{l}"));
         println!("\n## Gains, hidden errors, 4 + 4 pulls at 0.7 %, on two days\n");
@@ -65,9 +68,11 @@ fn main() {
         println!("## Heat soak that goes on into the second state, one day\n");
         gain_head();
         for (kind, name) in KINDS {
-            for (word, gain, strong) in
-                [("0, mild soak", 0.0, false), ("0, strong soak", 0.0, true), ("2 %, strong soak", 0.02, true)]
-            {
+            for (word, gain, strong) in [
+                ("0, mild soak", 0.0, false),
+                ("0, strong soak", 0.0, true),
+                ("2 %, strong soak", 0.02, true),
+            ] {
                 let done = spread(4 * jobs, |i| {
                     let seed = seed + 10_000 + i as u64;
                     let mut job = usual_job(kind, Gain::flat(gain), 4, Order::OneDayBlocks).randomised(seed);
@@ -85,7 +90,9 @@ fn main() {
     }
     if wanted("hard") {
         println!("## Hard cases, each with {} seeds\n", 2 * jobs);
-        println!("| case | answered | bias % | RMS % | points covered % | curves in band % | half width % | gain RMS % | gains covered % | called a change % | said |");
+        println!(
+            "| case | answered | bias % | RMS % | points covered % | curves in band % | half width % | gain RMS % | gains covered % | called a change % | said |"
+        );
         println!("|---|---|---|---|---|---|---|---|---|---|---|");
         for case in hard_cases() {
             let done = spread(2 * jobs, |i| pair(&case.scenario, seed + 20_000 + i as u64).ours);
@@ -100,13 +107,16 @@ fn main() {
                 100.0 * c.pointwise,
                 100.0 * c.whole,
                 100.0 * c.half,
-                100.0 * g.rms,
+                100.0 * g.rms.0,
                 100.0 * g.covered,
                 100.0 * g.called,
                 said(&done)
             );
         }
         println!();
+    }
+    if wanted("profile") {
+        profile(jobs, seed);
     }
     if wanted("faults") {
         faults(jobs, seed);
@@ -134,20 +144,23 @@ fn curve_line(rig: &str, how: &str, who: &str, t: CurveTally) -> String {
 }
 
 fn gain_head() {
-    println!("| rig | true gain | pipeline | jobs | called a change % | wrong way % | covered % | bias % | RMS % | half width % | gain points covered % | gain curves in band % | smallest detectable % |");
-    println!("|---|---|---|---|---|---|---|---|---|---|---|---|---|");
+    println!(
+        "| rig | true gain | pipeline | jobs | called a change % | wrong way % | covered % | bias % | RMS % | RMS % to the pulls | half width % | gain points covered % | gain curves in band % | smallest detectable % |"
+    );
+    println!("|---|---|---|---|---|---|---|---|---|---|---|---|---|---|");
 }
 
 fn gain_line(rig: &str, gain: &str, who: &str, t: ChangeTally) -> String {
     let or_dash = |x: f64| if who == "fairpull" { format!("{:.1}", 100.0 * x) } else { "-".into() };
     format!(
-        "| {rig} | {gain} | {who} | {} | {:.1} | {:.1} | {:.1} | {:+.3} | {:.3} | {:.2} | {} | {} | {} |",
+        "| {rig} | {gain} | {who} | {} | {:.1} | {:.1} | {:.1} | {:+.3} | {:.3} | {:.3} | {:.2} | {} | {} | {} |",
         t.count,
         100.0 * t.called,
         100.0 * t.wrong,
         100.0 * t.covered,
         100.0 * t.bias,
-        100.0 * t.rms,
+        100.0 * t.rms.0,
+        100.0 * t.rms.1,
         100.0 * t.half,
         or_dash(t.curve.0),
         or_dash(t.curve.1),
@@ -168,7 +181,9 @@ fn said(done: &[JobScore]) -> String {
 
 fn faults(jobs: usize, seed: u64) {
     println!("## Faulty recordings against the same recordings without the fault\n");
-    println!("| rig | fault | where | jobs | refused | said, unmoved | said, moved | silent, unmoved | silent, moved | most moved, half widths |");
+    println!(
+        "| rig | fault | where | jobs | refused | said, unmoved | said, moved | silent, unmoved | silent, moved | most moved, half widths |"
+    );
     println!("|---|---|---|---|---|---|---|---|---|---|");
     let count = (jobs / 5).max(2);
     let mut silent = 0;
@@ -196,4 +211,38 @@ fn faults(jobs: usize, seed: u64) {
         }
     }
     println!("\n{all} faulty jobs, {silent} moved a figure by more than its interval without a word.");
+}
+
+/// Error along the engine speed with exact calibration, against what the pulls did.
+fn profile(jobs: usize, seed: u64) {
+    println!("## Error along the engine speed, calibration exact, against what the pulls did\n");
+    println!("| rig | 1/min | curves | mean % | RMS % |\n|---|---|---|---|---|");
+    for (kind, name) in KINDS {
+        let done = spread(4 * jobs, |i| {
+            let seed = seed + 40_000 + i as u64;
+            let job = usual_job(kind, Gain::flat(0.02), 4, Order::TwoDays).randomised(seed).calibrated();
+            let run = job.run(seed);
+            let answer = pipeline::outcome(&run).map(|o| pipeline::answer(&o));
+            answer.map_or_else(|_| Vec::new(), |a| [0, 1].map(|s| score::profile(&run, s, &a)).concat())
+        });
+        for bin in 3..14 {
+            let low = 500.0 * f64::from(bin);
+            let own: Vec<f64> =
+                done.iter().flatten().filter(|p| p.0 >= low && p.0 < low + 500.0).map(|p| p.1).collect();
+            if own.is_empty() {
+                continue;
+            }
+            let n = own.len() as f64;
+            let mean = own.iter().sum::<f64>() / n;
+            let square = own.iter().map(|e| e * e).sum::<f64>() / n;
+            println!(
+                "| {name} | {low:.0} to {:.0} | {} | {:+.3} | {:.3} |",
+                low + 500.0,
+                own.len(),
+                100.0 * mean,
+                100.0 * libm::sqrt(square)
+            );
+        }
+    }
+    println!();
 }
