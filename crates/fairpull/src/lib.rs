@@ -35,9 +35,16 @@ mod columns;
 mod convert;
 mod engine;
 mod factors;
+mod fuel;
+mod knock;
 mod present;
 mod restating;
+mod road_logs;
+mod roads;
+mod stated;
+mod stressing;
 mod trail;
+mod vetting;
 
 pub use air::{AirAnswer, AirQuestion, air, describe};
 pub use ask::{AskError, nearest};
@@ -47,9 +54,23 @@ pub use columns::{COLUMNS_SCHEMA, ColumnEntry, ColumnsAnswer, columns};
 pub use convert::{ConvertAnswer, convert};
 pub use engine::EngineQuestion;
 pub use factors::{FACTORS_SCHEMA, FactorEntry, FactorsAnswer, FactorsQuestion, factors};
+pub use fuel::{FUEL_SCHEMA, FuelAnswer, FuelEntry, FuelQuestion, Spread, fuel};
+pub use knock::{
+    AnchorQuestion, ChangesQuestion, CycleQuestion, KNOCK_SCHEMA, KnockAnswer, KnockQuestion, knock,
+};
 pub use present::{CAUTIONS, present};
 pub use restating::{RESTATE_SCHEMA, RestateQuestion, in_unit};
+pub use road_logs::{
+    COAST_DOWN_SCHEMA, CoastDownAnswer, CoastDownQuestion, LogBytes, LogColumns, NamedLog, PointQuestion,
+    ROAD_LOG_SCHEMA, RigQuestion, RoadLogAnswer, RoadLogQuestion, road_coast_down, road_log,
+};
+pub use roads::{
+    CarQuestion, CurveQuestion, PREDICT_SCHEMA, PredictAnswer, PredictEntry, PredictQuestion, road_predict,
+};
+pub use stressing::{PipeQuestion, STRESS_SCHEMA, StateQuestion, StressAnswer, StressQuestion, stress};
+pub use vetting::{VetQuestion, vet};
 
+pub use fairpull_claims as claims;
 pub use fairpull_core as core;
 pub use fairpull_declared as declared;
 pub use fairpull_fuels as fuels;
