@@ -1,7 +1,7 @@
 //! `fairpull restate`.
 
 use fairpull::RestateQuestion;
-use fairpull::restate::Restated;
+use fairpull::restate::{Interval, Restated};
 
 use crate::args::Restate;
 use crate::catalogue::with_declared;
@@ -62,8 +62,43 @@ fn range(x: &Restated) -> String {
     if x.exact { "exact".into() } else { format!("{:.1} to {:.1}", x.lo95, x.hi95) }
 }
 
+/// The figure in the notation, with as many digits as its interval leaves.
+fn notation(x: &Restated) -> String {
+    let mut figure = x.figure.clone();
+    if let Some(Interval::Ends(low, high)) = figure.interval {
+        let place = (0.5 * (high - low)).log10_floor() - 1;
+        figure.value = round_at(figure.value, place);
+        figure.interval = Some(Interval::Ends(round_at(low, place), round_at(high, place)));
+    } else if x.exact {
+        figure.value = round_at(figure.value, figure.value.log10_floor() - 5);
+    }
+    figure.to_string()
+}
+
+trait Magnitude {
+    fn log10_floor(self) -> i32;
+}
+
+impl Magnitude for f64 {
+    /// Power of ten of the leading digit; 0 for what has none.
+    fn log10_floor(self) -> i32 {
+        let text = format!("{:e}", self.abs());
+        text.split_once('e').and_then(|(_, e)| e.parse().ok()).unwrap_or(0)
+    }
+}
+
+/// Rounded to 10^place, by way of text so that no binary tail is left.
+fn round_at(x: f64, place: i32) -> f64 {
+    if place >= 0 {
+        let step: f64 = format!("1e{place}").parse().unwrap_or(1.0);
+        (x / step).round() * step
+    } else {
+        format!("{x:.*}", place.unsigned_abs().min(12) as usize).parse().unwrap_or(x)
+    }
+}
+
 fn words(x: &Restated) -> String {
-    let mut text = format!("{}  ({})\n{}\n\n", number(x), range(x), x.figure);
+    let mut text = format!("{}  ({})\n{}\n\n", number(x), range(x), notation(x));
     let steps: Vec<Vec<String>> = x
         .steps
         .iter()

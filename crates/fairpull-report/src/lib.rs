@@ -37,6 +37,7 @@ mod label;
 mod page;
 mod series;
 mod summary;
+mod vetting;
 
 #[cfg(test)]
 mod sample;
@@ -53,3 +54,4 @@ pub use json::{JsonError, from_json, to_json};
 pub use model::ResultModel;
 pub use summary::{summary_text, summary_text_in};
 pub use text::Language;
+pub use vetting::{VettingCheck, VettingInput, VettingNotRun, VettingPage, vetting_to_html};

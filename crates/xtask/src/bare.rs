@@ -18,6 +18,7 @@ const WITH_STD: [&str; 16] = [
     "fairpull-road",
     "fairpull-smoothing",
     "fairpull-stress",
+    "fairpull-tracks",
     "fairpull-uncertainty",
     "fairpull-units",
     "xtask",
