@@ -1,0 +1,8 @@
+import * as raw from "./raw-calculator.js";
+import { loader } from "./load.js";
+import { Calculator } from "./calculator.js";
+
+/** Loads the module once; give a URL, bytes or a compiled module to say where from. */
+export const load = loader(raw, () => new URL("./raw-calculator_bg.wasm", import.meta.url), (r) => new Calculator(r));
+
+export * from "./exports-calculator.js";

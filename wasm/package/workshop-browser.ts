@@ -1,0 +1,8 @@
+import * as raw from "./raw-workshop.js";
+import { loader } from "./load.js";
+import { Workshop } from "./workshop.js";
+
+/** Loads the module once; give a URL, bytes or a compiled module to say where from. */
+export const load = loader(raw, () => new URL("./raw-workshop_bg.wasm", import.meta.url), (r) => new Workshop(r));
+
+export * from "./exports-workshop.js";

@@ -1,0 +1,129 @@
+//! The plain questions, by name.
+
+use fairpull::core::Catalogue;
+use fairpull::restate::{BasisRow, Figure, Humidity, Span};
+use fairpull::{
+    AirQuestion, FactorsQuestion, FuelQuestion, KnockQuestion, PredictQuestion, RestateQuestion,
+    StressQuestion, VetQuestion, air, builtin, card, catalogue, convert, factors, fuel, knock, road_predict,
+    stress, vet,
+};
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use serde_json::{Value, json};
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+use crate::Fault;
+
+/// Asks a question by its name; both texts are JSON.
+///
+/// # Errors
+/// The JSON text of a [`Fault`].
+#[wasm_bindgen]
+pub fn ask(name: &str, question: &str) -> Result<String, JsValue> {
+    answer(name, question).map_err(|f| JsValue::from_str(&f.json()))
+}
+
+/// The same for Rust callers.
+///
+/// # Errors
+/// [`Fault`] naming the field.
+pub fn answer(name: &str, question: &str) -> Result<String, Fault> {
+    let c = builtin();
+    match name {
+        "version" => text(&json!({ "version": env!("CARGO_PKG_VERSION") })),
+        "units" => text(&units()),
+        "convert" => {
+            let q: ConvertQuestion = read(question)?;
+            text(&convert(&q.quantity, &q.unit)?)
+        }
+        "air" => text(&air(&read::<AirQuestion>(question)?)?),
+        "factors" => text(&factors(&read::<FactorsQuestion>(question)?, &c)?),
+        "catalogue" => text(&catalogue(&c)),
+        "card" => text(&card(&c, &read::<CardQuestion>(question)?.id)?),
+        "figure" => text(&notation(&read::<RestateQuestion>(question)?.parsed()?)),
+        "restate" => text(&read::<RestateQuestion>(question)?.answer(&c)?),
+        "restate_all" => text(&rows(&read::<RestateQuestion>(question)?, &c)?),
+        "fuel" => text(&fuel(&read::<FuelQuestion>(question)?)?),
+        "knock" => text(&knock(&read::<KnockQuestion>(question)?, c.knocks())?),
+        "stress" => text(&stress(&read::<StressQuestion>(question)?)?),
+        "road" => text(&road_predict(&read::<PredictQuestion>(question)?, &c)?),
+        "vet" => text(&vet(&read::<VetQuestion>(question)?, &c)?),
+        _ => Err(Fault::new("name", name, "is no question of this module", "")),
+    }
+}
+
+pub(crate) fn read<T: DeserializeOwned>(question: &str) -> Result<T, Fault> {
+    Ok(serde_json::from_str(question)?)
+}
+
+pub(crate) fn text<T: Serialize>(answer: &T) -> Result<String, Fault> {
+    Ok(serde_json::to_string(answer)?)
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ConvertQuestion {
+    quantity: String,
+    unit: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CardQuestion {
+    id: String,
+}
+
+/// Every unit with its kind of quantity, so that a page can offer what fits.
+fn units() -> Value {
+    fairpull::units::units()
+        .map(|u| json!({ "symbol": u.symbol(), "dimension": u.dimension().to_string(), "definition": u.definition() }))
+        .collect()
+}
+
+/// A figure field by field and in both forms of its notation.
+fn notation(f: &Figure) -> Value {
+    let span = |s: Span| json!([s.low, s.high]);
+    let (kind, humidity) = match f.air.humidity {
+        None => (None, None),
+        Some(Humidity::Relative(s)) => (Some("relative"), Some(span(s))),
+        Some(Humidity::DewPoint(s)) => (Some("dew_point_c"), Some(span(s))),
+        Some(Humidity::Vapour(s)) => (Some("vapour_kpa"), Some(span(s))),
+        Some(_) => (None, None),
+    };
+    json!({
+        "value": f.value,
+        "unit": f.unit.symbol(),
+        "quantity": f.quantity().word(),
+        "engine_speed_rpm": f.engine_speed_rpm,
+        "site": f.site.map(|s| s.word()),
+        "treatment": f.treatment.as_ref().map(ToString::to_string),
+        "rating": f.rating.map(|r| r.to_string()),
+        "pressure_kpa": f.air.pressure_kpa.map(span),
+        "temperature_c": f.air.temperature_c.map(span),
+        "humidity_kind": kind,
+        "humidity": humidity,
+        "fuel": f.fuel,
+        "text": f.to_string(),
+        "link": format!("{f:#}"),
+    })
+}
+
+fn rows(q: &RestateQuestion, c: &Catalogue<'_>) -> Result<Vec<Value>, Fault> {
+    let row = |r: BasisRow| {
+        let treatment = r.target.treatment.to_string();
+        let designation = c.standard(&treatment).map(|s| s.card().designation);
+        let (result, why) = match r.result {
+            Ok(x) => (Some(x), None),
+            Err(e) => (None, Some(e.to_string())),
+        };
+        json!({
+            "site": r.target.site.word(),
+            "treatment": treatment,
+            "designation": designation,
+            "result": result,
+            "why": why,
+        })
+    };
+    Ok(q.all(c)?.into_iter().map(row).collect())
+}
