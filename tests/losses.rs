@@ -217,7 +217,7 @@ fn coast_down_says_what_it_assumes() {
     let words: Vec<String> = crank.notices.iter().map(ToString::to_string).collect();
     insta::assert_snapshot!(words.join("\n"), @r"
     convention: the power that accelerates engine and driveline is not added: right for a steady run, low for a sweep
-    load-proportional share assumed 0.025 1 (load-dependent mesh efficiency 0.96 to 0.99, common practice, no source)
+    load-proportional share assumed 0.025 (load-dependent mesh efficiency 0.96 to 0.99, common practice, no source)
     ");
 }
 
