@@ -33,6 +33,16 @@ pub enum Command {
     Columns(Columns),
     /// The main job: recordings in, a report on a stated basis with honest intervals out
     Reduce(Reduce),
+    /// Fuel grades, octane numbers and blends: properties with their sources
+    Fuel(crate::fuel::Fuel),
+    /// Knock margin of each fuel with a plain verdict; never replaces a knock measurement
+    Knock(crate::knock::Knock),
+    /// What the power costs the engine: back pressure, charge cooling, flow, mean pressures, pipe diameters
+    Stress(Box<crate::stress_args::Stress>),
+    /// The road against the rig: predicted times, power from a road log, road load from coast-downs
+    Road(crate::road::Road),
+    /// A published claim against everything that can contradict it
+    Vet(Box<crate::vet::Vet>),
     /// Every plug-in, or the whole card of one
     Catalogue(Catalogue),
     /// A completion script for a shell

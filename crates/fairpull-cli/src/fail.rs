@@ -51,6 +51,12 @@ impl Fail {
     }
 }
 
+impl From<fairpull::AskError> for Fail {
+    fn from(e: fairpull::AskError) -> Self {
+        Self::Refused(e.to_string())
+    }
+}
+
 fn shown(e: &JobError, source: &str, colour: bool) -> String {
     let title = format!("{}: {}", e.field, e.problem);
     let end = e.span.end.min(source.len());

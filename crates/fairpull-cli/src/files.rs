@@ -88,3 +88,11 @@ pub fn write(dir: &Path, name: &str, bytes: &[u8]) -> Result<(), Fail> {
         Fail::plain(format!("{}: cannot be written: {e}", last.display()))
     })
 }
+
+/// A question from a file, or an empty one.
+pub fn question<T: serde::de::DeserializeOwned + Default>(path: Option<&Path>) -> Result<T, Fail> {
+    match path {
+        None => Ok(T::default()),
+        Some(p) => Ok(fairpull::question_file(&text(p)?, &p.display().to_string())?),
+    }
+}

@@ -7,12 +7,20 @@ mod columns;
 mod convert;
 mod factors;
 mod fail;
+mod figures;
 mod files;
+mod fuel;
+mod knock;
 mod out;
 mod progress;
 mod reduce;
 mod restate;
+mod road;
+mod road_car;
+mod stress;
+mod stress_args;
 mod table;
+mod vet;
 
 use std::process::ExitCode;
 
@@ -41,6 +49,11 @@ fn run(args: Args) -> Result<(), Fail> {
         Command::Restate(a) => restate::run(&a),
         Command::Columns(a) => columns::run(&a),
         Command::Reduce(a) => reduce::run(&a),
+        Command::Fuel(a) => fuel::run(&a),
+        Command::Knock(a) => knock::run(&a),
+        Command::Stress(a) => stress::run(&a),
+        Command::Road(a) => road::run(&a),
+        Command::Vet(a) => vet::run(&a),
         Command::Catalogue(a) => catalogue::run(&a),
         Command::Completions { shell } => {
             let mut buffer = Vec::new();

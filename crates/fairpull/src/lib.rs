@@ -7,6 +7,8 @@
 //! * [`builtin`]: the catalogue of plug-ins of this build; every function takes a catalogue, so bring your own.
 //! * [`convert`], [`air`], [`factors`], [`catalogue`], [`card`]: plain questions with plain answers, the same that the
 //!   command line and the browser ask.
+//! * [`fuel`], [`knock`], [`stress`], [`road_predict`], [`road_log`], [`road_coast_down`], [`vet`]: what stands beside a
+//!   figure and what can contradict it. [`question_file`] reads any question from TOML or JSON.
 //! * [`reduction`] and [`present`]: the main job, recordings to a [`report`] model.
 //!
 //! ```
@@ -38,6 +40,7 @@ mod factors;
 mod fuel;
 mod knock;
 mod present;
+mod question_file;
 mod restating;
 mod road_logs;
 mod roads;
@@ -59,6 +62,7 @@ pub use knock::{
     AnchorQuestion, ChangesQuestion, CycleQuestion, KNOCK_SCHEMA, KnockAnswer, KnockQuestion, knock,
 };
 pub use present::{CAUTIONS, present};
+pub use question_file::question_file;
 pub use restating::{RESTATE_SCHEMA, RestateQuestion, in_unit};
 pub use road_logs::{
     COAST_DOWN_SCHEMA, CoastDownAnswer, CoastDownQuestion, LogBytes, LogColumns, NamedLog, PointQuestion,

@@ -1,0 +1,88 @@
+//! `fairpull vet`.
+
+use std::path::PathBuf;
+
+use fairpull::VetQuestion;
+
+use crate::catalogue::with_declared;
+use crate::fail::Fail;
+use crate::{files, out};
+
+/// `fairpull vet`.
+#[derive(clap::Args)]
+pub struct Vet {
+    /// The claim; the fields below replace its fields.
+    pub claim: Option<PathBuf>,
+    /// Any field of a claim, e.g. --set engine.power=221kW; may stand several times.
+    #[arg(long, value_name = "FIELD=VALUE")]
+    pub set: Vec<String>,
+    /// Power, e.g. 221kW (engine.power).
+    #[arg(long, value_name = "POWER")]
+    pub power: Option<String>,
+    /// Engine speed of the power (engine.power_speed).
+    #[arg(long, value_name = "SPEED")]
+    pub power_speed: Option<String>,
+    /// Torque (engine.torque).
+    #[arg(long, value_name = "TORQUE")]
+    pub torque: Option<String>,
+    /// Engine speed of the torque (engine.torque_speed).
+    #[arg(long, value_name = "SPEED")]
+    pub torque_speed: Option<String>,
+    /// Displacement (engine.displacement).
+    #[arg(long, value_name = "VOLUME")]
+    pub displacement: Option<String>,
+    /// Stroke (engine.stroke).
+    #[arg(long, value_name = "LENGTH")]
+    pub stroke: Option<String>,
+    /// none, supercharged or turbocharged (engine.charging).
+    #[arg(long, value_name = "KIND")]
+    pub charging: Option<String>,
+    /// crank, wheel or hub (engine.site).
+    #[arg(long, value_name = "SITE")]
+    pub site: Option<String>,
+    /// Standard of the figure, or observed (engine.standard).
+    #[arg(long, value_name = "ID")]
+    pub standard: Option<String>,
+    /// Mass as driven (car.mass).
+    #[arg(long, value_name = "MASS")]
+    pub mass: Option<String>,
+    /// A standard written as TOML or JSON, added to the catalogue; may stand several times.
+    #[arg(long, value_name = "FILE")]
+    pub declared: Vec<PathBuf>,
+    /// JSON instead of text.
+    #[arg(long)]
+    pub json: bool,
+}
+
+pub fn run(a: &Vet) -> Result<(), Fail> {
+    let mut q = VetQuestion::default();
+    if let Some(path) = &a.claim {
+        q.text = Some(files::text(path)?);
+        q.file = Some(path.display().to_string());
+    }
+    let flags = [
+        ("engine.power", &a.power),
+        ("engine.power_speed", &a.power_speed),
+        ("engine.torque", &a.torque),
+        ("engine.torque_speed", &a.torque_speed),
+        ("engine.displacement", &a.displacement),
+        ("engine.stroke", &a.stroke),
+        ("engine.charging", &a.charging),
+        ("engine.site", &a.site),
+        ("engine.standard", &a.standard),
+        ("car.mass", &a.mass),
+    ];
+    for (field, value) in flags {
+        if let Some(v) = value {
+            q.set.insert(field.into(), v.clone());
+        }
+    }
+    for pair in &a.set {
+        let (field, value) = pair.split_once('=').ok_or_else(|| {
+            Fail::plain(format!("--set {pair:?}: there is no =; write e.g. --set engine.power=221kW"))
+        })?;
+        q.set.insert(field.trim().into(), value.trim().into());
+    }
+    let found = with_declared(&a.declared, |c| fairpull::vet(&q, c).map_err(Fail::from))?;
+    if a.json { out::json(&found) } else { out::line(found.to_string().trim_end()) }
+}
