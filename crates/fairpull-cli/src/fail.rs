@@ -29,6 +29,11 @@ impl Fail {
         }
     }
 
+    /// Writes a remark to standard error.
+    pub fn note(text: &str) {
+        let _ = writeln!(std::io::stderr().lock(), "note: {text}");
+    }
+
     /// Exit status.
     pub const fn status(&self) -> u8 {
         match self {

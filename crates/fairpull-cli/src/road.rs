@@ -214,10 +214,23 @@ fn remarks<T: AsRef<str>>(all: &[T], word: &str) -> String {
     text
 }
 
+/// A log; a satellite track (GPX, NMEA 0183) becomes one, and standard error says what was left out.
 fn bytes(path: &Path) -> Result<(String, Vec<u8>), Fail> {
     let name = path.display().to_string();
     let bytes = files::read(path).map_err(|e| Fail::plain(format!("{name}: {e}")))?;
-    Ok((name, bytes))
+    if !fairpull_tracks::is_track(&bytes) {
+        return Ok((name, bytes));
+    }
+    let track = fairpull_tracks::read(&bytes, &name).map_err(|e| Fail::plain(e.to_string()))?;
+    if track.left_out > 0 {
+        Fail::note(&format!("{name}: {} rows without time, fix or speed were left out", track.left_out));
+    }
+    if track.from_positions {
+        Fail::note(&format!(
+            "{name}: the receiver wrote no speed; it is taken from positions, which is noisier, and its noise is in the intervals"
+        ));
+    }
+    Ok((name, track.to_csv().into_bytes()))
 }
 
 fn borrowed(all: &[(String, Vec<u8>)]) -> Vec<LogBytes<'_>> {

@@ -49,6 +49,12 @@ pub struct Vet {
     /// A standard written as TOML or JSON, added to the catalogue; may stand several times.
     #[arg(long, value_name = "FILE")]
     pub declared: Vec<PathBuf>,
+    /// Write the vetting as a printable page to this file as well.
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// Replace that file if it is there.
+    #[arg(long, requires = "html")]
+    pub force: bool,
     /// JSON instead of text.
     #[arg(long)]
     pub json: bool,
@@ -84,5 +90,17 @@ pub fn run(a: &Vet) -> Result<(), Fail> {
         q.set.insert(field.trim().into(), value.trim().into());
     }
     let found = with_declared(&a.declared, |c| fairpull::vet(&q, c).map_err(Fail::from))?;
+    if let Some(path) = &a.html {
+        let page: fairpull::report::VettingPage = serde_json::to_value(&found)
+            .and_then(serde_json::from_value)
+            .map_err(|e| Fail::plain(format!("JSON: {e}")))?;
+        let dir =
+            path.parent().filter(|d| !d.as_os_str().is_empty()).unwrap_or_else(|| std::path::Path::new("."));
+        let name = path.file_name().and_then(|n| n.to_str()).ok_or_else(|| {
+            Fail::plain(format!("{}: this is no file name; write e.g. --html vetting.html", path.display()))
+        })?;
+        files::prepare(dir, &[name], a.force)?;
+        files::write(dir, name, fairpull::report::vetting_to_html(&page).as_bytes())?;
+    }
     if a.json { out::json(&found) } else { out::line(found.to_string().trim_end()) }
 }

@@ -24,6 +24,37 @@ pub struct Track {
     pub left_out: usize,
 }
 
+impl Track {
+    /// The log as delimited text with headers that name role and unit, for readers of logs.
+    #[must_use]
+    pub fn to_csv(&self) -> String {
+        let with_height = !self.log.height_m.is_empty();
+        let mut out = String::from(if with_height {
+            "Time [s],Road speed [km/h],Height [m]\n"
+        } else {
+            "Time [s],Road speed [km/h]\n"
+        });
+        for (i, (t, v)) in self.log.time_s.iter().zip(&self.log.speed_kmh).enumerate() {
+            out += &format!("{t},{v}");
+            if with_height {
+                let h = self.log.height_m.get(i).copied().filter(|h| h.is_finite());
+                out += &h.map_or_else(|| ",".into(), |h| format!(",{h}"));
+            }
+            out.push('\n');
+        }
+        out
+    }
+}
+
+/// True for bytes that look like a track rather than a delimited log.
+#[must_use]
+pub fn is_track(bytes: &[u8]) -> bool {
+    let head = bytes.get(..4096).unwrap_or(bytes);
+    let text = String::from_utf8_lossy(head);
+    let start = text.trim_start_matches('\u{feff}').trim_start();
+    (start.starts_with('<') && text.contains("<gpx")) || (start.starts_with('$') && text.contains("RMC,"))
+}
+
 /// Why a file is no track.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]

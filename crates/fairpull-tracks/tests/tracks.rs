@@ -1,5 +1,5 @@
 //! Invented tracks whose speed is known.
-use fairpull_tracks::{TrackError, read};
+use fairpull_tracks::{TrackError, is_track, read};
 
 /// A sentence with its checksum (exclusive or of everything between `$` and `*`).
 fn sentence(body: &str) -> String {
@@ -32,6 +32,9 @@ fn nmea_speed_time_and_height() {
         assert!((v - 3.6 * (10.0 + t)).abs() < 1e-3, "{t} {v}");
     }
     assert!((track.log.height_m[10] - 36.0).abs() < 1e-4);
+    let csv = track.to_csv();
+    assert!(csv.starts_with("Time [s],Road speed [km/h],Height [m]\n0,") && csv.lines().count() == 61);
+    assert!(is_track(nmea().as_bytes()) && !is_track(csv.as_bytes()));
 }
 
 #[test]
