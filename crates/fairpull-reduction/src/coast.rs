@@ -106,6 +106,7 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
     })
 }
 
+#[cfg(test)]
 impl CoastFit {
     /// Deceleration at `v`, m/s².
     pub(crate) fn at(&self, v: f64) -> f64 {

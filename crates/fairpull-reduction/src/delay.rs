@@ -238,7 +238,8 @@ mod tests {
         let mass = 1000.0;
         let (mut time, mut speed, mut force) = (Vec::new(), Vec::new(), Vec::new());
         let step = |x: f64| 1.0 / (1.0 + libm::exp(-x / 0.08));
-        let drive = |t: f64| 4000.0 + 300.0 * t;
+        let speed_at = |t: f64| 10.0 + 3.0 * 0.08 * libm::log1p(libm::exp((t - 1.0) / 0.08));
+        let drive = |t: f64| 4000.0 + 100.0 * (speed_at(t) - 10.0);
         let brake = |t: f64| drive(t) - mass * 3.0 * step(t - 1.0);
         let mut v = 10.0;
         for k in 0..300 {

@@ -103,8 +103,10 @@ impl Bench<'_> {
         let v = &self.job.vehicle;
         let r = v.tyre_radius.value * (1.0 + d.tyre);
         let engine = if engaged { v.engine_inertia.value * (1.0 + d.engine_inertia) } else { 0.0 };
-        let behind = (v.gearbox_inertia + engine) * v.ratio * v.ratio;
-        (f64::from(v.driven_wheels) * v.wheel_inertia + behind) / (r * r)
+        // travel per radian of the engine as the recordings have it: neither ratio nor tyre radius needs to be trusted
+        let travel = if self.slip.measured { self.slip.rolling } else { r / v.ratio };
+        f64::from(v.driven_wheels) * v.wheel_inertia / (r * r)
+            + (v.gearbox_inertia + engine) / (travel * travel)
     }
 
     fn parasitic(&self, v: f64) -> f64 {

@@ -8,7 +8,9 @@ use crate::job::{Job, LogJob};
 use crate::job_error::JobError;
 use crate::pull::PullFit;
 use crate::segment::{self, Found};
+use crate::stuck;
 use crate::trace::Trace;
+use crate::zero;
 
 /// Why a job could be read but not reduced.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -67,12 +69,13 @@ pub enum ReduceError {
 /// A log as read: its trace, the pulls found in it, and what stands beside them.
 pub(crate) struct Logged {
     pub state: usize,
-    pub index: usize,
     pub log: LogJob,
     pub trace: Trace,
     pub found: Vec<Found>,
     pub repairs: Vec<(String, usize, usize)>,
     pub readings: Vec<Vec<Readings>>,
+    /// What was found wrong with the channels that carry the power.
+    pub notes: Vec<String>,
 }
 
 /// A fitted pull with what stands beside it.
@@ -86,16 +89,10 @@ pub(crate) struct Gathered {
 }
 
 /// Reads one log and finds its pulls.
-pub(crate) fn read(
-    job: &Job,
-    state: usize,
-    index: usize,
-    log: &LogJob,
-    bytes: &[u8],
-) -> Result<Logged, ReduceError> {
+pub(crate) fn read(job: &Job, state: usize, log: &LogJob, bytes: &[u8]) -> Result<Logged, ReduceError> {
     let rec: Recording = fairpull_recordings::read(bytes, &log.file, &job.layout)?;
     let refuse = |problem: &str, mend: &str| refusal(log, problem, mend);
-    let trace = Trace::new(&rec, job)
+    let mut trace = Trace::new(&rec, job)
         .ok_or_else(|| refuse("no row has a roller speed", "check the column mapped to roller_speed"))?;
     if trace.time.len() < 16 {
         return Err(refuse(
@@ -103,6 +100,7 @@ pub(crate) fn read(
             "give a recording of a whole pull",
         ));
     }
+    let mut notes = stuck::remove(&mut trace);
     let found = segment::find(&trace);
     if found.is_empty() {
         let fastest = trace.speed.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -134,7 +132,8 @@ pub(crate) fn read(
             channels::collect(&rec, &rows, log.air.station.pascals())
         })
         .collect();
-    Ok(Logged { state, index, log: log.clone(), trace, found, repairs, readings })
+    notes.extend(zero::remove(&mut trace, &found, job));
+    Ok(Logged { state, log: log.clone(), trace, found, repairs, readings, notes })
 }
 
 /// Fits every pull of a log.
@@ -145,13 +144,16 @@ pub(crate) fn fit(job: &Job, mut logged: Logged, delay: f64) -> Result<Vec<Gathe
     for (k, (f, readings)) in logged.found.iter().zip(logged.readings).enumerate() {
         let file = &logged.log.file;
         let name = if several { format!("{file} pull {}", k + 1) } else { file.clone() };
-        let mut fit = PullFit::new(&logged.trace, f, job, logged.state, logged.index, name).map_err(|e| {
+        let mut fit = PullFit::new(&logged.trace, f, job, logged.state, name).map_err(|e| {
             refusal(
                 &logged.log,
                 &format!("pull {}: {e}", k + 1),
                 "give a recording with more samples in the pull",
             )
         })?;
+        if k == 0 {
+            fit.flags.extend(logged.notes.iter().cloned());
+        }
         if fit.coast.is_none() {
             fit.flags.push(format!("no coast-down of its own: {}", fit.coast_note));
         }

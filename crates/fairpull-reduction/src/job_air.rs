@@ -1,6 +1,6 @@
 //! Weather readings and start times of a job.
 
-use fairpull_core::{AbsolutePressure, Temperature};
+use fairpull_core::Temperature;
 use fairpull_humid::{Method, Moisture, SeaLevelPressure, relative_humidity, station_pressure};
 use fairpull_units::Dimension;
 use toml::Spanned;
@@ -19,7 +19,8 @@ pub(crate) fn air(reader: &Reader<'_>, raw: &Spanned<RawAir>) -> Result<AirReadi
         (Some(p), None, _) => fairpull_units::station_pressure(p.get_ref())
             .map_err(|e| reader.site.error("air.pressure", p.span(), e.to_string(), ""))?,
         (None, Some(q), Some(h)) => {
-            let qnh = AbsolutePressure::from_pascals(reader.quantity("air.qnh", q, Dimension::Pressure)?);
+            let qnh = fairpull_units::station_pressure(q.get_ref())
+                .map_err(|e| reader.site.error("air.qnh", q.span(), e.to_string(), ""))?;
             let height = reader.quantity("air.elevation", h, Dimension::Length)?;
             station_pressure(SeaLevelPressure::Qnh(qnh), height)
                 .map_err(|e| reader.site.error("air.qnh", q.span(), e.to_string(), ""))?

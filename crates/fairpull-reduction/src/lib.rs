@@ -4,6 +4,7 @@
 mod bands;
 mod channels;
 mod coast;
+mod common;
 mod compare;
 mod curve;
 mod delay;
@@ -11,10 +12,13 @@ mod evaluate;
 mod gather;
 mod job;
 mod job_air;
+mod job_car;
+mod job_columns;
 mod job_error;
 mod job_parse;
 mod job_raw;
 mod outcome;
+mod prepare;
 mod pull;
 mod reduce;
 mod rig;
@@ -22,8 +26,10 @@ mod segment;
 mod slip;
 mod soak;
 mod states;
+mod stuck;
 mod trace;
 mod worked;
+mod zero;
 
 pub use gather::ReduceError;
 pub use job::{

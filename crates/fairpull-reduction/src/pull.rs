@@ -18,7 +18,6 @@ const DENSE: f64 = 0.02;
 #[derive(Clone, Debug)]
 pub(crate) struct PullFit {
     pub state: usize,
-    pub log: usize,
     pub name: String,
     pub rows: Range<usize>,
     pub start: f64,
@@ -46,8 +45,6 @@ pub(crate) struct PullFit {
     pub idle_pairs: Vec<(f64, f64)>,
     /// Lag correlation of the speed noise that was found.
     pub correlation: f64,
-    /// Standard deviation of one speed reading, m/s.
-    pub noise: f64,
 }
 
 impl PullFit {
@@ -56,7 +53,6 @@ impl PullFit {
         found: &Found,
         job: &Job,
         state: usize,
-        log: usize,
         name: String,
     ) -> Result<Self, SmoothingError> {
         let rows = found.pull.clone();
@@ -85,7 +81,6 @@ impl PullFit {
         let count = ((last - first) / DENSE).max(20.0) as usize;
         let mut fit = Self {
             state,
-            log,
             name,
             rows: rows.clone(),
             start: first,
@@ -105,7 +100,6 @@ impl PullFit {
             pairs: Vec::new(),
             idle_pairs: Vec::new(),
             correlation: speed_fit.correlation(),
-            noise: speed_fit.noise(),
         };
         for i in 0..=count {
             let at = first + (last - first) * i as f64 / count as f64;

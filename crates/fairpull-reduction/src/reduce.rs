@@ -1,12 +1,10 @@
 //! The whole way: job and logs to an outcome.
 
-use fairpull_core::{Catalogue, LossModel};
+use fairpull_core::Catalogue;
 
-use crate::coast::CoastFit;
 use crate::curve::Family;
-use crate::delay::{self, Delay};
-use crate::evaluate::{self, Bench, Curve, Deviation, Drag};
-use crate::gather::{self, Gathered, Logged, ReduceError};
+use crate::evaluate::{Bench, Curve, Deviation, Drag};
+use crate::gather::{self, Gathered, ReduceError};
 use crate::job::{Job, RigKind};
 use crate::outcome::{DriveOutcome, Outcome};
 use crate::pull::{PullFit, interpolate};
@@ -14,7 +12,7 @@ use crate::rig;
 use crate::slip::{self, Slip};
 use crate::soak::{self, Level};
 use crate::states;
-use crate::{compare, worked};
+use crate::{common, compare, prepare, worked};
 
 /// Everything between the fitted pulls and the outcome.
 pub(crate) struct Work<'a> {
@@ -45,13 +43,13 @@ pub fn reduce(
     read: &mut dyn FnMut(&str) -> Result<Vec<u8>, String>,
     progress: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Result<Outcome, ReduceError> {
-    let standard = find_standard(job, catalogue, &job.standard)?;
+    let standard = prepare::find_standard(job, catalogue, &job.standard)?;
     for id in &job.also {
-        find_standard(job, catalogue, id)?;
+        prepare::find_standard(job, catalogue, id)?;
     }
     let mut notices = job.assumed.clone();
-    let logged = read_all(job, read, progress, &mut notices)?;
-    let late = force_delay(job, &logged);
+    let logged = prepare::read_all(job, read, progress, &mut notices)?;
+    let late = common::force_delay(job, &logged);
     if !late.measured {
         notices.push(format!(
             "the delay of the force channel does not show in the pulls: {:.0} ms ± {:.0} ms is assumed (common practice, no source). Hold the car at full load for a second before the ramp, and it shows.",
@@ -63,7 +61,7 @@ pub fn reduce(
     for l in logged {
         pulls.extend(gather::fit(job, l, late.seconds)?);
     }
-    let (loss, drags) = choose_loss(job, catalogue, &pulls, &mut notices)?;
+    let (loss, drags) = prepare::choose_loss(job, catalogue, &pulls, &mut notices)?;
     let mut bench = Bench {
         job,
         catalogue,
@@ -85,9 +83,10 @@ pub fn reduce(
             "engine speed is not recorded: it follows from roller speed, the job's ratio and tyre radius, and a slip assumed from common practice".into(),
         );
     }
+    common::check_units(job, &pulls, &bench.slip, &mut notices)?;
     let reaches: Vec<(f64, f64)> = fits.iter().map(|f| bench.reach(f)).collect();
-    let grid = make_grid(job, &reaches)?;
-    let band = common_band(&grid, &reaches, &pulls)?;
+    let grid = common::make_grid(job, &reaches)?;
+    let band = common::common_band(&grid, &reaches, &pulls)?;
     bench.grid = &grid;
     let refused = |refusal| ReduceError::Refused { what: format!("{standard}, {}", loss.card().id), refusal };
     let mut curves = Vec::with_capacity(fits.len());
@@ -101,9 +100,8 @@ pub fn reduce(
         band: band.clone(),
     };
     let levels = family.levels();
-    let measured_loss = loss.card().id == "coast-down";
     let mut rig_lines = Vec::new();
-    for source in rig::sources(job, &bench.slip, &late, measured_loss) {
+    for source in rig::sources(job, &bench.slip, &late, loss.card().id) {
         let mut change = vec![vec![0.0; grid.len()]; job.states.len()];
         let mut count = vec![vec![0.0; grid.len()]; job.states.len()];
         for (k, f) in fits.iter().enumerate() {
@@ -183,186 +181,6 @@ pub fn reduce(
         seed: job.grid.seed,
         grid,
     })
-}
-
-fn find_standard(job: &Job, catalogue: &Catalogue<'_>, id: &str) -> Result<&'static str, ReduceError> {
-    let unknown = || {
-        let all: Vec<&str> = catalogue.standards().iter().map(|s| s.card().id).collect();
-        ReduceError::Unknown { what: "standard", id: id.into(), nearest: nearest(id, &all) }
-    };
-    let s = catalogue.standard(id).ok_or_else(unknown)?;
-    let rating = s.card().rating;
-    if rating != fairpull_core::Rating::Either && rating != job.rating && id == job.standard {
-        return Err(ReduceError::Refused {
-            what: id.into(),
-            refusal: fairpull_core::Refusal::RatingDiffers { from: job.rating, to: rating },
-        });
-    }
-    Ok(s.card().id)
-}
-
-/// The three ids that share the most beginning letters and letters with what was written.
-fn nearest(id: &str, all: &[&str]) -> String {
-    let score = |c: &str| {
-        let prefix = c.bytes().zip(id.bytes()).take_while(|(a, b)| a == b).count();
-        let shared = id.bytes().filter(|b| c.as_bytes().contains(b)).count();
-        (3 * prefix + shared) as i64 - (c.len() as i64 - id.len() as i64).abs()
-    };
-    let mut ranked: Vec<&str> = all.to_vec();
-    ranked.sort_by_key(|c| -score(c));
-    ranked.truncate(3);
-    ranked.join(", ")
-}
-
-fn force_delay(job: &Job, logged: &[Logged]) -> Delay {
-    if job.rig.kind == RigKind::InertiaRoller {
-        return Delay::NONE;
-    }
-    let pulls: Vec<_> =
-        logged.iter().flat_map(|l| l.found.iter().map(|f| (&l.trace, f.pull.clone()))).collect();
-    delay::estimate(&pulls, evaluate::moving_mass(job))
-}
-
-fn read_all(
-    job: &Job,
-    read: &mut dyn FnMut(&str) -> Result<Vec<u8>, String>,
-    progress: &mut dyn FnMut(usize, usize) -> bool,
-    notices: &mut Vec<String>,
-) -> Result<Vec<Logged>, ReduceError> {
-    let total: usize = job.states.iter().map(|s| s.logs.len()).sum();
-    let mut done = 0;
-    let mut all: Vec<Logged> = Vec::new();
-    for (s, state) in job.states.iter().enumerate() {
-        let before = all.len();
-        for (l, log) in state.logs.iter().enumerate() {
-            if let Some(why) = &log.skip {
-                notices.push(format!("{} is left out by the job: {why}", log.file));
-            } else {
-                let bytes = read(&log.file)
-                    .map_err(|problem| ReduceError::File { file: log.file.clone(), problem })?;
-                all.push(gather::read(job, s, l, log, &bytes)?);
-            }
-            done += 1;
-            if !progress(done, total) {
-                return Err(ReduceError::Cancelled);
-            }
-        }
-        if all.len() == before {
-            return Err(ReduceError::Log {
-                file: job.file.clone(),
-                problem: format!("every log of state {:?} is left out", state.name),
-                mend: "keep at least one, or remove the state".into(),
-            });
-        }
-    }
-    Ok(all)
-}
-
-/// The loss model of the job with the drag of each pull; a missing coast-down is replaced by the mean of the others,
-/// and when there is none at all the measured model gives way to the prior band.
-fn choose_loss<'a>(
-    job: &Job,
-    catalogue: &Catalogue<'a>,
-    pulls: &[Gathered],
-    notices: &mut Vec<String>,
-) -> Result<(&'a dyn LossModel, Vec<Drag>), ReduceError> {
-    let wanted = catalogue.loss(&job.loss.model).ok_or_else(|| {
-        let all: Vec<&str> = catalogue.losses().iter().map(|s| s.card().id).collect();
-        ReduceError::Unknown {
-            what: "loss model",
-            id: job.loss.model.clone(),
-            nearest: nearest(&job.loss.model, &all),
-        }
-    })?;
-    let own: Vec<&CoastFit> = pulls.iter().filter_map(|p| p.fit.coast.as_ref()).collect();
-    let mut model = wanted;
-    if job.loss.model == "coast-down" && own.is_empty() {
-        model = catalogue.loss("prior-band").ok_or_else(|| ReduceError::Log {
-            file: job.file.clone(),
-            problem: "no log holds a coast-down, and the catalogue has no prior band to fall back on".into(),
-            mend: "record the coast-down after each pull with the clutch open".into(),
-        })?;
-        notices.push(
-            "no log holds a usable coast-down: the loss is taken from a prior band, and the crank figures carry its wide interval. Record the coast-down after each pull with the clutch open.".into(),
-        );
-    }
-    let mean = mean_coast(&own);
-    let forces: Vec<[f64; 3]> = pulls.iter().filter_map(|p| p.fit.coast_force).collect();
-    let mean_force = (!forces.is_empty()).then(|| {
-        let n = forces.len() as f64;
-        core::array::from_fn(|i| forces.iter().map(|f| f[i]).sum::<f64>() / n)
-    });
-    let drags = pulls
-        .iter()
-        .map(|p| {
-            if p.fit.coast.is_some() {
-                Drag { coast: p.fit.coast.clone(), force: p.fit.coast_force }
-            } else {
-                Drag { coast: mean.clone(), force: mean_force }
-            }
-        })
-        .collect();
-    for p in pulls {
-        if p.fit.coast.is_none() && mean.is_some() && model.card().id == "coast-down" {
-            notices.push(format!(
-                "{}: no coast-down of its own ({}); the mean drag of the other pulls is used",
-                p.fit.name, p.fit.coast_note
-            ));
-        }
-    }
-    Ok((model, drags))
-}
-
-fn mean_coast(all: &[&CoastFit]) -> Option<CoastFit> {
-    let first = all.first()?;
-    let n = all.len() as f64;
-    let mut out = (*first).clone();
-    out.k = core::array::from_fn(|i| all.iter().map(|c| c.k[i]).sum::<f64>() / n);
-    // one pull's drag differs from the mean by what the others scatter
-    let mut covariance = [[0.0; 3]; 3];
-    for c in all {
-        for i in 0..3 {
-            for j in 0..3 {
-                covariance[i][j] += ((c.k[i] - out.k[i]) * (c.k[j] - out.k[j]) + c.covariance[i][j]) / n;
-            }
-        }
-    }
-    out.covariance = covariance;
-    Some(out)
-}
-
-fn make_grid(job: &Job, reaches: &[(f64, f64)]) -> Result<Vec<f64>, ReduceError> {
-    let low = reaches.iter().map(|r| r.0).fold(f64::INFINITY, f64::min);
-    let high = reaches.iter().map(|r| r.1).fold(f64::NEG_INFINITY, f64::max);
-    let step = job.grid.step;
-    let low = job.grid.from.map_or(low, |f| f.max(low));
-    let high = job.grid.to.map_or(high, |t| t.min(high));
-    let first = libm::ceil(low / step - 1e-9);
-    let last = libm::floor(high / step + 1e-9);
-    if !(last - first >= 2.0 && last - first < 5000.0) {
-        return Err(ReduceError::NoOverlap(format!("{low:.0} to {high:.0} 1/min in steps of {step}")));
-    }
-    Ok((0..=(last - first) as usize).map(|i| (first + i as f64) * step).collect())
-}
-
-fn common_band(
-    grid: &[f64],
-    reaches: &[(f64, f64)],
-    pulls: &[Gathered],
-) -> Result<core::ops::Range<usize>, ReduceError> {
-    let low = reaches.iter().map(|r| r.0).fold(f64::NEG_INFINITY, f64::max);
-    let high = reaches.iter().map(|r| r.1).fold(f64::INFINITY, f64::min);
-    let start = grid.partition_point(|g| *g < low);
-    let end = grid.partition_point(|g| *g <= high);
-    if end < start + 3 {
-        let list: Vec<String> = pulls
-            .iter()
-            .zip(reaches)
-            .map(|(p, r)| format!("{} {:.0} to {:.0} 1/min", p.fit.name, r.0, r.1))
-            .collect();
-        return Err(ReduceError::NoOverlap(list.join(", ")));
-    }
-    Ok(start..end)
 }
 
 /// Levels with heat soak taken out; without any repeat a scatter of 1 % on 5 degrees of freedom is assumed.

@@ -14,8 +14,9 @@ pub(crate) struct RigSource {
 }
 
 /// All sources of a job, each moved up by one standard uncertainty.
-pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, measured_loss: bool) -> Vec<RigSource> {
+pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, loss: &str) -> Vec<RigSource> {
     let d = Deviation::default();
+    let (measured_loss, assumed_loss) = (loss == "coast-down", loss == "prior-band");
     let percent = |x: f64| format!("{} %", round(100.0 * x));
     let mut out = Vec::new();
     let mut add = |name, input: String, remedy, up: Deviation| {
@@ -81,7 +82,9 @@ pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, measured_loss: bool)
             "loss model",
             "its own interval".into(),
             "record a coast-down after each pull",
-            Deviation { loss: 1.0, ..d },
+            // the band is judgement, and a small roller about doubles the loss of a tyre: three times its
+            // own uncertainty
+            Deviation { loss: if assumed_loss { 3.0 } else { 1.0 }, ..d },
         );
     }
     add(

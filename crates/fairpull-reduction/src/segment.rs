@@ -11,7 +11,11 @@ const SHORTEST: f64 = 1.2;
 /// Time cut from the end of a pull for lifting off and clutching, s.
 const LIFT: f64 = 0.2;
 /// Time cut from the start of a pull for opening the throttle, s.
-const OPENING: f64 = 0.3;
+const OPENING: f64 = 0.35;
+/// The same where a brake takes up its ramp: acceleration and braking force change against each other for longer.
+const OPENING_BRAKED: f64 = 0.7;
+/// Longest stretch without a rise, or without rows, inside a pull, s.
+const BRIDGE: f64 = 0.9;
 /// Time left out after the highest speed before the coast-down counts, s.
 const SETTLE: f64 = 0.4;
 
@@ -84,7 +88,8 @@ pub(crate) fn find(trace: &Trace) -> Vec<Found> {
         }
         let start = i;
         let mut last = i;
-        while i < n && trace.time[i] - trace.time[last] <= 0.5 && !(i > start && trace.breaks.contains(&i)) {
+        while i < n && trace.time[i] - trace.time[last] <= BRIDGE && !(i > start && trace.breaks.contains(&i))
+        {
             if slope[i] >= threshold {
                 last = i;
             }
@@ -127,7 +132,8 @@ fn trim(trace: &Trace, start: usize, last: usize) -> Option<Range<usize>> {
         }
     }
     let mut first = start;
-    while first < top && t[first] < t[start] + OPENING {
+    let opening = if trace.force.is_empty() { OPENING } else { OPENING_BRAKED };
+    while first < top && t[first] < t[start] + opening {
         first += 1;
     }
     let mut end = top;

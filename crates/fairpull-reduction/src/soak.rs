@@ -1,6 +1,6 @@
 //! Heat soak: what part of the differences between pulls follows the heat left by the pulls before.
 
-use fairpull_uncertainty::{LeastSquares, coverage_factor, least_squares};
+use fairpull_uncertainty::{LeastSquares, least_squares};
 
 /// One pull as the level model sees it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,9 +20,8 @@ pub(crate) struct Soaked {
     /// Heat of each pull: K of charge temperature, or a share of the largest where that was not recorded.
     pub heat: Vec<f64>,
     pub in_kelvin: bool,
-    /// Change of the level per unit of heat, with standard error.
+    /// Change of the level per unit of heat.
     pub slope: f64,
-    pub slope_error: f64,
     /// Level of each state at no heat, and at the mean heat of its pulls.
     pub cold: Vec<f64>,
     pub mean: Vec<f64>,
@@ -134,7 +133,6 @@ pub(crate) fn solve(pulls: &[Level], states: usize) -> Option<Soaked> {
     let covariance =
         ls.unscaled.iter().map(|r| r.iter().map(|x| x * variance).collect()).collect::<Vec<Vec<f64>>>();
     Some(Soaked {
-        slope_error: libm::sqrt(covariance[states][states].max(0.0)),
         heat,
         in_kelvin,
         slope,
@@ -153,11 +151,6 @@ impl Soaked {
         let c = &self.covariance;
         let variance = c[a][a] + c[b][b] - 2.0 * c[a][b];
         (self.cold[b] - self.cold[a], libm::sqrt(variance.max(0.0)))
-    }
-
-    /// 95 % half width for a standard error of this model.
-    pub(crate) fn half_width(&self, error: f64) -> f64 {
-        coverage_factor(self.dof) * error
     }
 }
 
@@ -178,7 +171,6 @@ pub(crate) fn assumed(pulls: &[Level], states: usize, deviation: f64, dof: f64) 
         heat: vec![0.0; pulls.len()],
         in_kelvin: false,
         slope: 0.0,
-        slope_error: 0.0,
         cold: mean.clone(),
         mean,
         deviation,

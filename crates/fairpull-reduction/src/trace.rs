@@ -76,6 +76,19 @@ impl Trace {
         }
         (!out.time.is_empty()).then_some(out)
     }
+
+    /// Keeps the rows that `keep` wants.
+    pub(crate) fn keep(&mut self, keep: impl Fn(usize) -> bool) {
+        let rows: Vec<usize> = (0..self.time.len()).filter(|k| keep(*k)).collect();
+        self.breaks = self.breaks.iter().map(|b| rows.partition_point(|k| k < b)).collect();
+        for series in [&mut self.time, &mut self.speed, &mut self.engine, &mut self.force, &mut self.throttle]
+        {
+            if !series.is_empty() {
+                *series = rows.iter().map(|k| series[*k]).collect();
+            }
+        }
+        self.row = rows.iter().map(|k| self.row[*k]).collect();
+    }
 }
 
 /// Values of a channel as absolute SI, with gauge pressures put on the barometer.

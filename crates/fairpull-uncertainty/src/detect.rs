@@ -10,14 +10,28 @@ fn noncentrality(dof: f64, power: f64) -> f64 {
     let found = |delta: f64| 1.0 - noncentral_t_cdf(t, dof, delta) + noncentral_t_cdf(-t, dof, delta);
     let (mut low, mut high) = (0.0, 1.0);
     while found(high) < power && high < 1e3 {
+        low = high;
         high *= 2.0;
     }
+    // false position, the kept end halved when it stays (Illinois)
+    let (mut at_low, mut at_high) = (found(low) - power, found(high) - power);
     for _ in 0..60 {
-        let mid = 0.5 * (low + high);
-        if found(mid) < power {
+        if high - low < 1e-10 * high || at_high <= at_low {
+            break;
+        }
+        let mid = high - at_high * (high - low) / (at_high - at_low);
+        let at_mid = found(mid) - power;
+        if libm::fabs(at_mid) < 1e-13 {
+            return mid;
+        }
+        if at_mid < 0.0 {
             low = mid;
+            at_low = at_mid;
+            at_high *= 0.5;
         } else {
             high = mid;
+            at_high = at_mid;
+            at_low *= 0.5;
         }
     }
     0.5 * (low + high)
@@ -34,8 +48,22 @@ pub fn smallest_detectable(error: f64, dof: f64) -> f64 {
 /// `change` with probability 80 %; `None` when even 50 do not.
 #[must_use]
 pub fn more_repeats(change: f64, deviation: f64) -> Option<usize> {
-    (2..=50usize).find(|n| {
-        let n = *n as f64;
+    let settles = |n: usize| {
+        let n = n as f64;
         smallest_detectable(deviation * libm::sqrt(2.0 / n), 2.0 * n - 2.0) <= libm::fabs(change)
-    })
+    };
+    // more repeats never see less, so the least number is found by halving
+    let (mut low, mut high) = (2, 50);
+    if !settles(high) {
+        return None;
+    }
+    while low < high {
+        let mid = usize::midpoint(low, high);
+        if settles(mid) {
+            high = mid;
+        } else {
+            low = mid + 1;
+        }
+    }
+    Some(low)
 }

@@ -109,8 +109,7 @@ fn welch_comparison() {
     assert_relative_eq!(w.difference + w.half_width, 6.496287006441096, max_relative = 1e-10);
 }
 
-/// NIST Statistical Reference Datasets, Longley is too ill-conditioned for normal equations on purpose avoided;
-/// Norris (linear, 36 points) certified B0 -0.262323073774029, B1 1.00211681802045, s 0.884796396144373.
+/// NIST Statistical Reference Datasets, Norris (linear, 36 points) certified B0 -0.262323073774029, B1 1.00211681802045, s 0.884796396144373.
 #[test]
 fn norris() {
     let data = include_str!("norris.txt");

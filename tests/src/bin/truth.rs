@@ -216,7 +216,7 @@ fn faults(jobs: usize, seed: u64) {
 /// Error along the engine speed with exact calibration, against what the pulls did.
 fn profile(jobs: usize, seed: u64) {
     println!("## Error along the engine speed, calibration exact, against what the pulls did\n");
-    println!("| rig | 1/min | curves | mean % | RMS % |\n|---|---|---|---|---|");
+    println!("| rig | 1/min | points | mean % | RMS % | half width % |\n|---|---|---|---|---|---|");
     for (kind, name) in KINDS {
         let done = spread(4 * jobs, |i| {
             let seed = seed + 40_000 + i as u64;
@@ -227,20 +227,26 @@ fn profile(jobs: usize, seed: u64) {
         });
         for bin in 3..14 {
             let low = 500.0 * f64::from(bin);
-            let own: Vec<f64> =
-                done.iter().flatten().filter(|p| p.0 >= low && p.0 < low + 500.0).map(|p| p.1).collect();
+            let own: Vec<(f64, f64)> = done
+                .iter()
+                .flatten()
+                .filter(|p| p.0 >= low && p.0 < low + 500.0)
+                .map(|p| (p.1, p.2))
+                .collect();
             if own.is_empty() {
                 continue;
             }
             let n = own.len() as f64;
-            let mean = own.iter().sum::<f64>() / n;
-            let square = own.iter().map(|e| e * e).sum::<f64>() / n;
+            let mean = own.iter().map(|p| p.0).sum::<f64>() / n;
+            let square = own.iter().map(|p| p.0 * p.0).sum::<f64>() / n;
+            let half = own.iter().map(|p| p.1).sum::<f64>() / n;
             println!(
-                "| {name} | {low:.0} to {:.0} | {} | {:+.3} | {:.3} |",
+                "| {name} | {low:.0} to {:.0} | {} | {:+.3} | {:.3} | {:.2} |",
                 low + 500.0,
                 own.len(),
                 100.0 * mean,
-                100.0 * libm::sqrt(square)
+                100.0 * libm::sqrt(square),
+                100.0 * half
             );
         }
     }

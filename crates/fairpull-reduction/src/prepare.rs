@@ -1,0 +1,149 @@
+//! Before any figure: plug-ins found, logs read, a drag for every pull.
+
+use fairpull_core::{Catalogue, LossModel};
+
+use crate::coast::CoastFit;
+use crate::evaluate::Drag;
+use crate::gather::{self, Gathered, Logged, ReduceError};
+use crate::job::Job;
+
+pub(crate) fn find_standard(
+    job: &Job,
+    catalogue: &Catalogue<'_>,
+    id: &str,
+) -> Result<&'static str, ReduceError> {
+    let unknown = || {
+        let all: Vec<&str> = catalogue.standards().iter().map(|s| s.card().id).collect();
+        ReduceError::Unknown { what: "standard", id: id.into(), nearest: nearest(id, &all) }
+    };
+    let s = catalogue.standard(id).ok_or_else(unknown)?;
+    let rating = s.card().rating;
+    if rating != fairpull_core::Rating::Either && rating != job.rating && id == job.standard {
+        return Err(ReduceError::Refused {
+            what: id.into(),
+            refusal: fairpull_core::Refusal::RatingDiffers { from: job.rating, to: rating },
+        });
+    }
+    Ok(s.card().id)
+}
+
+/// The three ids that share the most beginning letters and letters with what was written.
+fn nearest(id: &str, all: &[&str]) -> String {
+    let score = |c: &str| {
+        let prefix = c.bytes().zip(id.bytes()).take_while(|(a, b)| a == b).count();
+        let shared = id.bytes().filter(|b| c.as_bytes().contains(b)).count();
+        (3 * prefix + shared) as i64 - (c.len() as i64 - id.len() as i64).abs()
+    };
+    let mut ranked: Vec<&str> = all.to_vec();
+    ranked.sort_by_key(|c| -score(c));
+    ranked.truncate(3);
+    ranked.join(", ")
+}
+
+pub(crate) fn read_all(
+    job: &Job,
+    read: &mut dyn FnMut(&str) -> Result<Vec<u8>, String>,
+    progress: &mut dyn FnMut(usize, usize) -> bool,
+    notices: &mut Vec<String>,
+) -> Result<Vec<Logged>, ReduceError> {
+    let total: usize = job.states.iter().map(|s| s.logs.len()).sum();
+    let mut done = 0;
+    let mut all: Vec<Logged> = Vec::new();
+    for (s, state) in job.states.iter().enumerate() {
+        let before = all.len();
+        for log in &state.logs {
+            if let Some(why) = &log.skip {
+                notices.push(format!("{} is left out by the job: {why}", log.file));
+            } else {
+                let bytes = read(&log.file)
+                    .map_err(|problem| ReduceError::File { file: log.file.clone(), problem })?;
+                all.push(gather::read(job, s, log, &bytes)?);
+            }
+            done += 1;
+            if !progress(done, total) {
+                return Err(ReduceError::Cancelled);
+            }
+        }
+        if all.len() == before {
+            return Err(ReduceError::Log {
+                file: job.file.clone(),
+                problem: format!("every log of state {:?} is left out", state.name),
+                mend: "keep at least one, or remove the state".into(),
+            });
+        }
+    }
+    Ok(all)
+}
+
+/// The loss model of the job with the drag of each pull; a missing coast-down is replaced by the mean of the others,
+/// and when there is none at all the measured model gives way to the prior band.
+pub(crate) fn choose_loss<'a>(
+    job: &Job,
+    catalogue: &Catalogue<'a>,
+    pulls: &[Gathered],
+    notices: &mut Vec<String>,
+) -> Result<(&'a dyn LossModel, Vec<Drag>), ReduceError> {
+    let wanted = catalogue.loss(&job.loss.model).ok_or_else(|| {
+        let all: Vec<&str> = catalogue.losses().iter().map(|s| s.card().id).collect();
+        ReduceError::Unknown {
+            what: "loss model",
+            id: job.loss.model.clone(),
+            nearest: nearest(&job.loss.model, &all),
+        }
+    })?;
+    let own: Vec<&CoastFit> = pulls.iter().filter_map(|p| p.fit.coast.as_ref()).collect();
+    let mut model = wanted;
+    if job.loss.model == "coast-down" && own.is_empty() {
+        model = catalogue.loss("prior-band").ok_or_else(|| ReduceError::Log {
+            file: job.file.clone(),
+            problem: "no log holds a coast-down, and the catalogue has no prior band to fall back on".into(),
+            mend: "record the coast-down after each pull with the clutch open".into(),
+        })?;
+        notices.push(
+            "no log holds a usable coast-down: the loss is taken from a prior band, and the crank figures carry its wide interval. Record the coast-down after each pull with the clutch open.".into(),
+        );
+    }
+    let mean = mean_coast(&own);
+    let forces: Vec<[f64; 3]> = pulls.iter().filter_map(|p| p.fit.coast_force).collect();
+    let mean_force = (!forces.is_empty()).then(|| {
+        let n = forces.len() as f64;
+        core::array::from_fn(|i| forces.iter().map(|f| f[i]).sum::<f64>() / n)
+    });
+    let drags = pulls
+        .iter()
+        .map(|p| {
+            if p.fit.coast.is_some() {
+                Drag { coast: p.fit.coast.clone(), force: p.fit.coast_force }
+            } else {
+                Drag { coast: mean.clone(), force: mean_force }
+            }
+        })
+        .collect();
+    for p in pulls {
+        if p.fit.coast.is_none() && mean.is_some() && model.card().id == "coast-down" {
+            notices.push(format!(
+                "{}: no coast-down of its own ({}); the mean drag of the other pulls is used",
+                p.fit.name, p.fit.coast_note
+            ));
+        }
+    }
+    Ok((model, drags))
+}
+
+fn mean_coast(all: &[&CoastFit]) -> Option<CoastFit> {
+    let first = all.first()?;
+    let n = all.len() as f64;
+    let mut out = (*first).clone();
+    out.k = core::array::from_fn(|i| all.iter().map(|c| c.k[i]).sum::<f64>() / n);
+    // one pull's drag differs from the mean by what the others scatter
+    let mut covariance = [[0.0; 3]; 3];
+    for c in all {
+        for i in 0..3 {
+            for j in 0..3 {
+                covariance[i][j] += ((c.k[i] - out.k[i]) * (c.k[j] - out.k[j]) + c.covariance[i][j]) / n;
+            }
+        }
+    }
+    out.covariance = covariance;
+    Some(out)
+}

@@ -1,0 +1,131 @@
+//! Channels that stand still while the car does not: found, taken out, and said.
+
+use crate::trace::Trace;
+
+/// A channel that repeats one value for this long stands still, s.
+const LONG: f64 = 0.25;
+/// And for at least so many rows.
+const ROWS: usize = 5;
+
+/// Rows over which `y` repeats one value for [`LONG`] or longer.
+fn still(time: &[f64], y: &[f64]) -> Vec<core::ops::Range<usize>> {
+    let n = time.len();
+    let mut out = Vec::new();
+    let mut first = 0;
+    for i in 1..=n {
+        // bits, not values: a repeated reading is the very same
+        if i < n && y[i].to_bits() == y[first].to_bits() {
+            continue;
+        }
+        if y[first].is_finite() && i - first >= ROWS && time[i - 1] - time[first] >= LONG {
+            out.push(first..i);
+        }
+        first = i;
+    }
+    out
+}
+
+/// Takes standing stretches out of speed, engine speed and force. A stretch counts when the channel jumps by more than
+/// it could have resolved at its end (speed), or while the car's speed changes by more than 3 % (the others).
+pub(crate) fn remove(trace: &mut Trace) -> Vec<String> {
+    let mut notes = Vec::new();
+    let mut steps: Vec<f64> =
+        trace.speed.windows(2).map(|w| libm::fabs(w[1] - w[0])).filter(|d| *d > 1e-9).collect();
+    steps.sort_by(f64::total_cmp);
+    // the finest tenth of the steps is the resolution, or below it
+    let fine = steps.get(steps.len() / 10).copied().unwrap_or(0.0);
+    let mut drop = vec![false; trace.time.len()];
+    for r in still(&trace.time, &trace.speed) {
+        let after = trace.speed.get(r.end).copied().unwrap_or(f64::NAN);
+        let jump = libm::fabs(after - trace.speed[r.start]);
+        if jump > (4.0 * fine).max(0.15) {
+            notes.push(format!(
+                "the speed stands still from {:.2} s to {:.2} s and then jumps by {:.1} km/h: those readings are left out",
+                trace.time[r.start],
+                trace.time[r.end - 1],
+                3.6 * jump
+            ));
+            // its first reading was still alive
+            for k in r.start + 1..r.end {
+                drop[k] = true;
+            }
+        }
+    }
+    let moves = |speed: &[f64], r: &core::ops::Range<usize>| {
+        let part = &speed[r.clone()];
+        let low = part.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = part.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        high > 1.03 * low + 0.1
+    };
+    for (what, series) in [("engine speed", &mut trace.engine), ("force or torque", &mut trace.force)] {
+        if series.is_empty() {
+            continue;
+        }
+        let found: Vec<_> = still(&trace.time, series)
+            .into_iter()
+            .filter(|r| series[r.start] != 0.0 && moves(&trace.speed, r))
+            .collect();
+        for r in found {
+            notes.push(format!(
+                "the {what} stands still from {:.2} s to {:.2} s while the car's speed changes: those readings are left out",
+                trace.time[r.start],
+                trace.time[r.end - 1]
+            ));
+            for k in r.start + 1..r.end {
+                series[k] = f64::NAN;
+            }
+        }
+    }
+    if drop.contains(&true) {
+        trace.keep(|k| !drop[k]);
+    }
+    notes
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn trace(step: f64) -> Trace {
+        let time: Vec<f64> = (0..200).map(|i| 0.02 * f64::from(i)).collect();
+        let speed = time.iter().map(|t| libm::round((10.0 + 3.0 * t) / step) * step).collect();
+        let engine = time.iter().map(|t| 200.0 + 60.0 * t).collect();
+        Trace {
+            engine,
+            force: Vec::new(),
+            throttle: Vec::new(),
+            breaks: vec![150],
+            row: (0..200).collect(),
+            time,
+            speed,
+        }
+    }
+
+    #[test]
+    fn a_standing_speed_is_left_out() {
+        let mut t = trace(0.001);
+        let held = t.speed[60];
+        t.speed[60..100].fill(held);
+        let notes = remove(&mut t);
+        assert_eq!(notes.len(), 1, "{notes:?}");
+        assert_eq!(t.time.len(), 161);
+        assert_eq!(t.breaks, [111]);
+    }
+
+    #[test]
+    fn a_standing_engine_speed_is_left_out() {
+        let mut t = trace(0.001);
+        let held = t.engine[60];
+        t.engine[60..].fill(held);
+        assert_eq!(remove(&mut t).len(), 1);
+        assert!(t.engine[61..].iter().all(|n| n.is_nan()));
+    }
+
+    #[test]
+    fn coarse_steps_are_not_standing() {
+        for step in [0.03, 0.3, 1.0] {
+            let mut t = trace(step);
+            assert!(remove(&mut t).is_empty(), "{step}");
+        }
+    }
+}

@@ -1,0 +1,42 @@
+//! The smoother against a dense computation, and the textbook's slope against a signal-processing library.
+use approx::assert_relative_eq;
+use fairpull_smoothing::Penalised;
+use fairpull_tests::{fixture, number, textbook::savitzky_golay_slope};
+
+fn list(table: &toml::Table, key: &str) -> Vec<f64> {
+    let array = table.get(key).and_then(|v| v.as_array()).unwrap_or_else(|| panic!("no array {key}"));
+    array.iter().map(|v| v.as_float().unwrap_or_else(|| panic!("{key}: {v} is no number"))).collect()
+}
+
+/// Quartic P-spline with third differences and REML by numpy and scipy (versions in the fixture).
+#[test]
+fn penalised_spline_agrees_with_dense_algebra() {
+    let f = fixture("smoothing/penalised");
+    let width = number(&f, "knot_width");
+    let fit = Penalised::fit(&list(&f, "t"), &list(&f, "y"), width * (1.0 + 1e-9)).unwrap();
+    assert_relative_eq!(fit.correlation(), 0.0);
+    // the search for the penalty ends at about 1e-3 of its logarithm
+    assert_relative_eq!(libm::log(fit.penalty()), number(&f, "log_penalty"), epsilon = 3e-3);
+    assert_relative_eq!(fit.noise(), number(&f, "noise"), max_relative = 1e-4);
+    assert_relative_eq!(fit.effective_parameters(), number(&f, "effective_parameters"), max_relative = 1e-3);
+    let (value, slope) = (list(&f, "value"), list(&f, "slope"));
+    let (deviation, noise) = (list(&f, "slope_deviation"), list(&f, "slope_noise"));
+    for (i, at) in list(&f, "at").into_iter().enumerate() {
+        assert_relative_eq!(fit.value(at), value[i], epsilon = 2e-5);
+        assert_relative_eq!(fit.slope(at), slope[i], epsilon = 3e-4);
+        assert_relative_eq!(fit.slope_deviation(at), deviation[i], max_relative = 2e-3);
+        assert_relative_eq!(fit.slope_noise(at), noise[i], max_relative = 2e-3);
+    }
+}
+
+/// scipy's `savgol_filter` inside the window (its ends are another matter).
+#[test]
+fn textbook_slope_agrees_with_scipy() {
+    let f = fixture("smoothing/savitzky_golay");
+    let (y, slope) = (list(&f, "y"), list(&f, "slope"));
+    let t: Vec<f64> = (0..10).map(|i| 0.1 * f64::from(i)).collect();
+    let got = savitzky_golay_slope(&t, &y, 2);
+    for i in 2..8 {
+        assert_relative_eq!(got[i], slope[i], max_relative = 1e-12);
+    }
+}
