@@ -21,58 +21,58 @@ export class Calculator {
     return call(() => this.#raw.ask(name, question));
   }
 
-  #json<A>(name: string, question: object = {}): A {
+  protected json<A>(name: string, question: object = {}): A {
     return JSON.parse(this.ask(name, JSON.stringify(question))) as A;
   }
 
   /** Version of the calculations. */
   version(): string {
-    return this.#json<{ version: string }>("version").version;
+    return this.json<{ version: string }>("version").version;
   }
 
   /** Every unit. */
   units(): T.UnitEntry[] {
-    return this.#json("units");
+    return this.json("units");
   }
 
   /** `convert("530PS", "kW")`. */
   convert(quantity: T.Quantity, unit: string): T.ConvertAnswer {
-    return this.#json("convert", { quantity, unit } satisfies T.ConvertQuestion);
+    return this.json("convert", { quantity, unit } satisfies T.ConvertQuestion);
   }
 
   /** What air is this? */
   air(question: T.AirQuestion): T.AirAnswer {
-    return this.#json("air", question);
+    return this.json("air", question);
   }
 
   /** The factor of every standard for an air and an engine. */
   factors(question: T.FactorsQuestion): T.FactorsAnswer {
-    return this.#json("factors", question);
+    return this.json("factors", question);
   }
 
   /** Every plug-in. */
   catalogue(): T.CatalogueEntry[] {
-    return this.#json("catalogue");
+    return this.json("catalogue");
   }
 
   /** The whole card of a plug-in. */
   card(id: string): T.CardAnswer {
-    return this.#json("card", { id });
+    return this.json("card", { id });
   }
 
   /** A figure read, and written in the one-line notation. */
   figure(question: T.RestateQuestion): T.FigureAnswer {
-    return this.#json("figure", question);
+    return this.json("figure", question);
   }
 
   /** A figure on another basis, with interval and trail. */
   restate(question: T.RestateQuestion): T.RestatedAnswer {
-    return this.#json("restate", question);
+    return this.json("restate", question);
   }
 
   /** A figure on every basis. */
   restateAll(question: T.RestateQuestion): T.BasisRow[] {
-    return this.#json("restate_all", question);
+    return this.json("restate_all", question);
   }
 
   /** Factors of one standard for whole columns of readings; `NaN` where the standard refuses. */

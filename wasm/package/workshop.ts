@@ -1,4 +1,5 @@
-import { Calculator, call, type Raw } from "./calculator.js";
+import { Advice } from "./advice.js";
+import { call, type Raw } from "./calculator.js";
 import type { ColumnsAnswer, JobAnswer, ResultModel } from "./result.js";
 
 /** What the larger module offers beside the plain questions. */
@@ -7,6 +8,8 @@ export interface RawWorkshop extends Raw {
   job(job: string, file: string): string;
   reduce(job: string, file: string, bench: Bench): string;
   render(result: string, form: string, language: string): string;
+  road_log(question: string, there: string, back: string | undefined, bench: Bench): string;
+  road_coast_down(question: string, there: string[], back: string[], bench: Bench): string;
 }
 
 interface Bench {
@@ -33,7 +36,7 @@ export interface Reduced {
 }
 
 /** The plain questions, and logs to report. */
-export class Workshop extends Calculator {
+export class Workshop extends Advice {
   readonly #raw: RawWorkshop;
 
   constructor(raw: RawWorkshop) {
@@ -53,17 +56,20 @@ export class Workshop extends Calculator {
 
   /** The main job. Runs until it is done: call it in a worker. */
   reduce(job: string, logs: Logs, options: ReduceOptions = {}): Reduced {
-    const read = typeof logs === "function" ? logs : (name: string) => logs.get(name);
-    const bench: Bench = {
-      read(name) {
-        const bytes = read(name);
-        if (!bytes) throw new Error("not given");
-        return bytes;
-      },
-      progress: (done, total) => options.onProgress?.(done, total) !== false,
-    };
-    const json = call(() => this.#raw.reduce(job, options.file ?? "job.toml", bench));
+    const json = call(() => this.#raw.reduce(job, options.file ?? "job.toml", bench(logs, options.onProgress)));
     return { json, result: JSON.parse(json) as ResultModel };
+  }
+
+  /** Times and power of a road log, or of two in opposite directions. */
+  roadLog(question: object, logs: Logs, there: string, back?: string): Record<string, unknown> {
+    const answer = call(() => this.#raw.road_log(JSON.stringify(question), there, back, bench(logs)));
+    return JSON.parse(answer) as Record<string, unknown>;
+  }
+
+  /** Road load from coast-downs: times in the question, or logs of both directions. */
+  roadCoastDown(question: object, logs: Logs = new Map(), there: string[] = [], back: string[] = []): Record<string, unknown> {
+    const answer = call(() => this.#raw.road_coast_down(JSON.stringify(question), there, back, bench(logs)));
+    return JSON.parse(answer) as Record<string, unknown>;
   }
 
   /** The report of a result as one HTML page. */
@@ -80,4 +86,16 @@ export class Workshop extends Calculator {
   summaryText(json: string, language = "en"): string {
     return call(() => this.#raw.render(json, "text", language));
   }
+}
+
+function bench(logs: Logs, onProgress?: ReduceOptions["onProgress"]): Bench {
+  const read = typeof logs === "function" ? logs : (name: string) => logs.get(name);
+  return {
+    read(name) {
+      const bytes = read(name);
+      if (!bytes) throw new Error("not given");
+      return bytes;
+    },
+    progress: (done, total) => onProgress?.(done, total) !== false,
+  };
 }

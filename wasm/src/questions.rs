@@ -3,9 +3,11 @@
 use fairpull::core::Catalogue;
 use fairpull::restate::{BasisRow, Figure, Humidity, Span};
 use fairpull::{
-    AirQuestion, FactorsQuestion, FuelQuestion, KnockQuestion, PredictQuestion, RestateQuestion,
-    StressQuestion, VetQuestion, air, builtin, card, catalogue, convert, factors, fuel, knock, road_predict,
-    stress, vet,
+    AirQuestion, FactorsQuestion, RestateQuestion, air, builtin, card, catalogue, convert, factors,
+};
+#[cfg(feature = "advice")]
+use fairpull::{
+    FuelQuestion, KnockQuestion, PredictQuestion, StressQuestion, VetQuestion, fuel, knock, road_predict, stress, vet,
 };
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -44,10 +46,15 @@ pub fn answer(name: &str, question: &str) -> Result<String, Fault> {
         "figure" => text(&notation(&read::<RestateQuestion>(question)?.parsed()?)),
         "restate" => text(&read::<RestateQuestion>(question)?.answer(&c)?),
         "restate_all" => text(&rows(&read::<RestateQuestion>(question)?, &c)?),
+        #[cfg(feature = "advice")]
         "fuel" => text(&fuel(&read::<FuelQuestion>(question)?)?),
+        #[cfg(feature = "advice")]
         "knock" => text(&knock(&read::<KnockQuestion>(question)?, c.knocks())?),
+        #[cfg(feature = "advice")]
         "stress" => text(&stress(&read::<StressQuestion>(question)?)?),
+        #[cfg(feature = "advice")]
         "road" => text(&road_predict(&read::<PredictQuestion>(question)?, &c)?),
+        #[cfg(feature = "advice")]
         "vet" => text(&vet(&read::<VetQuestion>(question)?, &c)?),
         _ => Err(Fault::new("name", name, "is no question of this module", "")),
     }

@@ -3,7 +3,7 @@ import { FairpullError } from "../package/fault.js";
 import type { Calculator } from "../package/calculator.js";
 import { el, kept, type Child } from "./dom.js";
 import { readLink, writeLink } from "./link.js";
-import { module as calculator } from "./module.js";
+import { calculator } from "./module.js";
 import { said, wordsFor, fill, TAGS, type WordKey, type Words } from "./words.js";
 import look from "./look.css?inline";
 
@@ -41,6 +41,11 @@ export abstract class Card extends HTMLElement {
   #ready = false;
   #spoken: string | undefined;
   readonly #onHash = () => this.#fromLink();
+
+  /** The module the element calculates with. */
+  protected module(): Promise<Calculator> {
+    return calculator();
+  }
 
   /** Fields in their order. */
   abstract fields(): Field[];
@@ -95,7 +100,7 @@ export abstract class Card extends HTMLElement {
     addEventListener("hashchange", this.#onHash);
     this.words = wordsFor(this.#language());
     try {
-      this.calc = await calculator();
+      this.calc = await this.module();
     } catch (e) {
       this.#root.replaceChildren(el("p", { class: "general", role: "alert" }, fill(this.words.noModule, String(e))));
       return;

@@ -1,0 +1,5 @@
+/** The page with every calculator. */
+import "./elements.js";
+import { chrome } from "./page.js";
+
+chrome();
