@@ -206,6 +206,7 @@ fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<R
     let mut last = first;
     let mut k = first;
     let mut gentle: Vec<f64> = Vec::new();
+    let mut usual = f64::NAN;
     while k < end {
         let a = slope[k];
         if a > -0.01 && t[k] > t[first] + 0.5 {
@@ -217,14 +218,14 @@ fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<R
         if gentle.len() % 16 == 0 && gentle.len() >= 32 {
             let recent = gentle.len().saturating_sub(160);
             let mut window = gentle[recent..].to_vec();
-            let usual = quantile(&mut window, 0.5);
-            if a < 1.7 * usual - 0.15 {
-                // brakes: go back before the slope could feel them
-                while last > first && t[last] > t[k] - 0.8 {
-                    last -= 1;
-                }
-                break;
+            usual = quantile(&mut window, 0.5);
+        }
+        if a < 1.7 * usual - 0.15 {
+            // brakes: go back before the slope could feel them
+            while last > first && t[last] > t[k] - 0.8 {
+                last -= 1;
             }
+            break;
         }
         last = k;
         k += 1;
@@ -240,4 +241,88 @@ fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<R
         return (None, "it is shorter than a second");
     }
     (Some(first..last + 1), "")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Steady, `pulls` times up and (clutch open) down, at `rate` samples a second, engine speed recorded.
+    fn trace(rate: f64, pulls: usize, coasting: f64) -> Trace {
+        let (mut time, mut speed, mut engine) = (Vec::new(), Vec::new(), Vec::new());
+        let mut t = 0.0;
+        let mut v = 10.0;
+        let mut put = |t: &mut f64, v: f64, n: f64| {
+            time.push(*t);
+            speed.push(v);
+            engine.push(n);
+            *t += 1.0 / rate;
+        };
+        for _ in 0..pulls {
+            let start = t;
+            while t < start + 1.5 {
+                put(&mut t, v, 17.0 * v);
+            }
+            while v < 35.0 {
+                v += 3.0 / rate;
+                put(&mut t, v, 17.0 * v);
+            }
+            let top = t;
+            while t < top + coasting && v > 12.0 {
+                v -= 0.5 / rate;
+                put(&mut t, v, 90.0);
+            }
+            while v > 10.0 && coasting > 0.0 {
+                v -= 4.0 / rate;
+                put(&mut t, v, 90.0);
+            }
+        }
+        let n = time.len();
+        Trace {
+            time,
+            speed,
+            engine,
+            force: Vec::new(),
+            throttle: Vec::new(),
+            breaks: Vec::new(),
+            row: (0..n).collect(),
+        }
+    }
+
+    #[test]
+    fn one_pull_with_its_coast_down() {
+        for rate in [20.0, 50.0, 200.0] {
+            let t = trace(rate, 1, 60.0);
+            let found = find(&t);
+            assert_eq!(found.len(), 1, "{rate}");
+            let pull = &found[0].pull;
+            assert!(t.speed[pull.start] < 12.0 && t.speed[pull.end - 1] > 34.0, "{rate}");
+            let coast = found[0].coast.clone().unwrap();
+            assert!(t.speed[coast.start] > 33.0 && t.speed[coast.end - 1] < 13.5, "{rate}");
+            // the brakes at the end are not part of it
+            assert!(t.speed[coast.end - 1] > 11.5, "{rate}");
+        }
+    }
+
+    #[test]
+    fn every_pull_of_a_recording() {
+        assert_eq!(find(&trace(50.0, 3, 20.0)).len(), 3);
+    }
+
+    #[test]
+    fn no_coast_down_is_said() {
+        let found = find(&trace(50.0, 1, 0.0));
+        assert_eq!(found.len(), 1);
+        assert!(found[0].coast.is_none());
+        assert!(!found[0].coast_note.is_empty());
+    }
+
+    #[test]
+    fn slope_of_a_line() {
+        let t: Vec<f64> = (0..50).map(|i| 0.05 * f64::from(i)).collect();
+        let y: Vec<f64> = t.iter().map(|t| 3.0 + 2.5 * t).collect();
+        for s in &local_slope(&t, &y, 0.25)[1..49] {
+            assert!((s - 2.5).abs() < 1e-9);
+        }
+    }
 }
