@@ -5,7 +5,7 @@ use crate::model::ResultModel;
 use crate::page::Page;
 use crate::svg;
 use crate::text::Language;
-use crate::{html_basis, html_cost, html_curves, html_head, html_runs};
+use crate::{html_basis, html_cost, html_curves, html_head, html_runs, html_stress};
 use maud::{DOCTYPE, PreEscaped, html};
 
 /// Rules of the page.
@@ -44,6 +44,7 @@ pub fn to_html_in(result: &ResultModel, language: Language) -> String {
                     (html_curves::curves(&p))
                     (html_curves::gains(&p))
                     (html_cost::cost(&p))
+                    (html_stress::margins(&p))
                     (html_runs::repeats(&p))
                     (html_runs::conditions(&p))
                     (html_runs::others(&p))

@@ -1,6 +1,7 @@
 //! What the power costs the engine: the channels beside it.
 
 use crate::digits::{decimals_of, number, signed};
+use crate::html_stress;
 use crate::model::{ChannelChange, ChannelStat, Comparison, State};
 use crate::page::{Col, Page, section, t, table};
 use crate::strip;
@@ -15,8 +16,9 @@ pub(crate) fn cost(p: &Page) -> Markup {
     }
     let body = html! {
         @if recorded.is_empty() && compared.is_empty() { p { (p.w.cost_none) } }
-        @for c in compared { (changes(p, c)) }
+        @for c in compared { (changes(p, c)) (html_stress::changes(p, c)) }
         @for s in recorded { (stats(p, s)) }
+        @for s in &p.m.states { (html_stress::stats(p, s)) }
     };
     section("cost", p.w.cost, body)
 }
@@ -28,7 +30,8 @@ pub(crate) fn lines(p: &Page, c: &Comparison) -> Vec<String> {
         "no-detectable-change" => format!("{} ({gain})", p.w.no_change.to_lowercase()),
         _ => gain,
     };
-    let mut lines = vec![fill(p.w.cost_power, &[&power])];
+    let first = if c.cost.is_empty() { fill(p.w.cost_power, &[&power]) } else { c.cost.clone() };
+    let mut lines = vec![first];
     lines.extend(
         c.channels
             .iter()

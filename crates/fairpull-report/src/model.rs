@@ -2,6 +2,7 @@
 //!
 //! Keys carry their unit. A number with a 95 % interval is `{"value", "lo95", "hi95"}`.
 
+pub use crate::model_stress::{FuelMargin, StressChange, StressStat};
 use serde::{Deserialize, Serialize};
 
 /// Name and version of the schema; a breaking change takes the next number.
@@ -122,6 +123,12 @@ pub struct State {
     pub budget: Vec<BudgetLine>,
     /// Channels beside the power.
     pub channels: Vec<ChannelStat>,
+    /// Stress figures from the channels and the stated engine.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub stress: Vec<StressStat>,
+    /// Knock margin of each fuel grade that the job lists.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub margins: Vec<FuelMargin>,
 }
 
 /// One full-load pull.
@@ -315,6 +322,12 @@ pub struct Comparison {
     pub remarks: Vec<String>,
     /// Channels beside the power, with their change.
     pub channels: Vec<ChannelChange>,
+    /// Stress figures, with their change.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub stress: Vec<StressChange>,
+    /// Power and what it costs in one line.
+    #[serde(skip_serializing_if = "String::is_empty", default)]
+    pub cost: String,
 }
 
 /// Gain at one engine speed.

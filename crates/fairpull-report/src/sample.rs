@@ -169,6 +169,20 @@ fn state(name: &str, back: f64, gain: impl Fn(f64) -> f64, levels: [f64; 4]) -> 
             channel("charge-temperature", "Charge temperature", "°C", 48.3, 1.4, &grid),
             channel("lambda", "Lambda", "1", 0.862, 0.006, &grid),
         ],
+        stress: vec![StressStat {
+            id: "bmep".into(),
+            name: "Brake mean effective pressure".into(),
+            unit: "bar".into(),
+            value: i(19.4, 0.3),
+            remark: Some("invented remark".into()),
+        }],
+        margins: vec![FuelMargin {
+            fuel: "RON 98 MON 88".into(),
+            name: "RON 98 MON 88".into(),
+            margin_on: Some(i(2.1, 3.4)),
+            verdict: "undecided".into(),
+            statement: "undecided: the uncertainty is larger than the margin".into(),
+        }],
     }
 }
 
@@ -218,6 +232,16 @@ pub(crate) fn invented() -> ResultModel {
             change("charge-temperature", "Charge temperature", "K", 48.3, -0.9, 2.1),
             change("lambda", "Lambda", "1", 0.862, 0.003, 0.008),
         ],
+        stress: vec![StressChange {
+            id: "bmep".into(),
+            name: "Brake mean effective pressure".into(),
+            unit: "bar".into(),
+            from: 19.4,
+            to: 19.9,
+            change: i(0.5, 0.2),
+            detectable: true,
+        }],
+        cost: "Power up 2.3 ± 0.8 %, pre-turbine pressure down 0.35 bar ± 0.05.".into(),
     };
     let step = |what: &str, formula: &str, inputs: &str, output: &str, source: &str, reading: &str| Step {
         what: what.into(),

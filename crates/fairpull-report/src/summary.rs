@@ -2,6 +2,7 @@
 
 use crate::escape::clean_line;
 use crate::html_cost::lines;
+use crate::html_stress::margin_lines;
 use crate::model::{Comparison, Peak, ResultModel, State};
 use crate::page::{Page, in_unit};
 use crate::text::{Language, fill};
@@ -40,6 +41,15 @@ pub fn summary_text_in(result: &ResultModel, width: usize, colour: bool, languag
             out.paragraph("", p.w.edge_note);
         }
         runs(&mut out, &p);
+    }
+    let margins = margin_lines(&p);
+    if !margins.is_empty() {
+        out.blank();
+        out.styled(BOLD, p.w.margins);
+        for l in margins {
+            out.paragraph("- ", &l);
+        }
+        out.paragraph("", p.w.margin_caution);
     }
     out.blank();
     out.paragraph("", &format!("{}: {}", p.w.basis, result.basis.statement));

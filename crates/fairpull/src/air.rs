@@ -57,14 +57,7 @@ pub struct AirAnswer {
 }
 
 pub(crate) fn si(field: &str, text: &str, dimension: Dimension) -> Result<f64, AskError> {
-    parse_as(text, dimension).map(|r| r.si).map_err(|e| AskError::new(field, text, e.fault(), expected(&e)))
-}
-
-pub(crate) fn expected(e: &fairpull_units::ParseError) -> String {
-    let full = e.to_string();
-    // the message repeats text and fault; what follows the fault is the mend
-    full.split_once(e.fault())
-        .map_or(String::new(), |(_, rest)| rest.trim_start_matches([';', ',', ' ']).to_owned())
+    parse_as(text, dimension).map(|r| r.si).map_err(|e| AskError::unreadable(field, text, &e))
 }
 
 impl AirQuestion {
@@ -80,8 +73,9 @@ impl AirQuestion {
     /// [`AskError`] naming the reading.
     pub fn air(&self) -> Result<Air, AskError> {
         let station = match (&self.pressure, &self.qnh) {
-            (Some(p), None) => fairpull_units::station_pressure(p)
-                .map_err(|e| AskError::new("pressure", p, e.fault(), expected(&e)))?,
+            (Some(p), None) => {
+                fairpull_units::station_pressure(p).map_err(|e| AskError::unreadable("pressure", p, &e))?
+            }
             (None, Some(q)) => {
                 let h = self.elevation.as_deref().ok_or_else(|| {
                     AskError::new(
@@ -91,8 +85,8 @@ impl AirQuestion {
                         "give e.g. 430m",
                     )
                 })?;
-                let qnh: AbsolutePressure = fairpull_units::station_pressure(q)
-                    .map_err(|e| AskError::new("qnh", q, e.fault(), expected(&e)))?;
+                let qnh: AbsolutePressure =
+                    fairpull_units::station_pressure(q).map_err(|e| AskError::unreadable("qnh", q, &e))?;
                 station_pressure(SeaLevelPressure::Qnh(qnh), si("elevation", h, Dimension::Length)?)
                     .map_err(|e| AskError::new("qnh", q, e.to_string(), ""))?
             }
@@ -147,8 +141,18 @@ impl AirQuestion {
                 ));
             }
         };
-        fairpull_humid::air(station, temperature, moisture, &Method::default())
-            .map_err(|e| AskError::new(field, text, e.to_string(), ""))
+        fairpull_humid::air(station, temperature, moisture, &Method::default()).map_err(|e| {
+            let why = e.to_string();
+            // the reading that is impossible is named, not the one that was read last
+            let (field, text) = if why.starts_with("intake air temperature") {
+                ("temperature", t)
+            } else if why.starts_with("station pressure") || why.starts_with("total pressure") {
+                ("pressure", self.pressure.as_deref().unwrap_or(""))
+            } else {
+                (field, text.as_str())
+            };
+            AskError::new(field, text, why, "")
+        })
     }
 }
 

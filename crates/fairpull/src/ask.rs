@@ -25,6 +25,17 @@ fn mended(mend: &str) -> String {
 }
 
 impl AskError {
+    /// A quantity that cannot be read.
+    pub(crate) fn unreadable(field: &str, value: &str, e: &fairpull_units::ParseError) -> Self {
+        let whole = e.to_string();
+        // the message of the reader begins with the text, which this error shows anyway
+        let lead = format!("\"{}\": ", value.trim().escape_debug());
+        let rest =
+            whole.strip_prefix(&lead).or_else(|| whole.split_once("\": ").map(|(_, r)| r)).unwrap_or(&whole);
+        let (problem, mend) = rest.split_once("; ").unwrap_or((rest, ""));
+        Self::new(field, value, problem, mend)
+    }
+
     /// An error about a field.
     #[must_use]
     pub fn new(field: &str, value: &str, problem: impl Into<String>, mend: impl Into<String>) -> Self {

@@ -4,7 +4,6 @@ use fairpull_units::{Digits, Unit, parse, show, units, units_of};
 use serde::{Deserialize, Serialize};
 
 use crate::AskError;
-use crate::air::expected;
 use crate::ask::nearest;
 
 /// A converted quantity.
@@ -31,7 +30,7 @@ pub struct ConvertAnswer {
 /// # Errors
 /// [`AskError`] for text that is no quantity, an unknown unit, or units of different quantities.
 pub fn convert(quantity: &str, unit: &str) -> Result<ConvertAnswer, AskError> {
-    let r = parse(quantity).map_err(|e| AskError::new("quantity", quantity, e.fault(), expected(&e)))?;
+    let r = parse(quantity).map_err(|e| AskError::unreadable("quantity", quantity, &e))?;
     let dimension = r.unit.dimension();
     let to = Unit::find_in(unit, dimension).ok_or_else(|| match Unit::find(unit) {
         Some(other) => AskError::new(

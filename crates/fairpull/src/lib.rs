@@ -35,6 +35,7 @@ mod builtin;
 mod cards;
 mod columns;
 mod convert;
+mod costing;
 mod engine;
 mod factors;
 mod fuel;

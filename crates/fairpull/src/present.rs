@@ -9,6 +9,7 @@ use fairpull_report::model::{
 };
 
 use crate::cards::reference;
+use crate::costing;
 use crate::factors::status_words;
 use crate::trail;
 
@@ -59,8 +60,26 @@ pub fn present(job: &Job, outcome: &Outcome, catalogue: &Catalogue<'_>) -> Resul
             power: job.power_units.iter().map(|u| (*u).into()).collect(),
             torque: job.torque_units.iter().map(|u| (*u).into()).collect(),
         },
-        states: outcome.states.iter().map(|s| state(s, catalogue)).collect(),
-        comparisons: outcome.comparisons.iter().map(|c| comparison(c, outcome)).collect(),
+        states: outcome
+            .states
+            .iter()
+            .enumerate()
+            .map(|(i, s)| State {
+                stress: costing::stress(job, s),
+                margins: costing::margins(job, outcome, i, catalogue),
+                ..state(s, catalogue)
+            })
+            .collect(),
+        comparisons: outcome
+            .comparisons
+            .iter()
+            .map(|c| {
+                let mut shown = comparison(c, outcome);
+                shown.stress = costing::changes(job, c, outcome);
+                shown.cost = costing::line(c, &shown.channels);
+                shown
+            })
+            .collect(),
         trail: trail::trail(job, outcome, catalogue),
         notices: outcome.notices.iter().filter(|n| new(&mut seen, n)).cloned().collect(),
         cautions: CAUTIONS.iter().map(|c| (*c).into()).collect(),
@@ -274,6 +293,8 @@ fn state(s: &StateOutcome, catalogue: &Catalogue<'_>) -> State {
                 }
             })
             .collect(),
+        stress: Vec::new(),
+        margins: Vec::new(),
     }
 }
 
@@ -373,6 +394,8 @@ fn comparison(c: &fairpull_reduction::ComparisonOutcome, outcome: &Outcome) -> C
                 }
             })
             .collect(),
+        stress: Vec::new(),
+        cost: String::new(),
     }
 }
 

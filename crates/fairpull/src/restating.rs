@@ -9,7 +9,7 @@ use fairpull_units::{Dimension, Unit, parse};
 use serde::{Deserialize, Serialize};
 
 use crate::AskError;
-use crate::air::{AirQuestion, expected, si};
+use crate::air::{AirQuestion, si};
 use crate::engine::EngineQuestion;
 
 /// Schema of a restated figure.
@@ -55,7 +55,7 @@ impl RestateQuestion {
         let mut figure = if text.contains([';', '@']) {
             text.parse::<Figure>().map_err(|e| AskError::new("figure", text, e.to_string(), ""))?
         } else {
-            let r = parse(text).map_err(|e| AskError::new("figure", text, e.fault(), expected(&e)))?;
+            let r = parse(text).map_err(|e| AskError::unreadable("figure", text, &e))?;
             Figure::new(r.value, r.unit).ok_or_else(|| {
                 AskError::new(
                     "figure",
@@ -88,8 +88,7 @@ impl RestateQuestion {
         let mut known = KnownAir::UNKNOWN;
         let station = match (&a.pressure, &a.qnh) {
             (Some(p), _) => Some(
-                fairpull_units::station_pressure(p)
-                    .map_err(|e| AskError::new("pressure", p, e.fault(), expected(&e)))?,
+                fairpull_units::station_pressure(p).map_err(|e| AskError::unreadable("pressure", p, &e))?,
             ),
             (None, Some(q)) if a.elevation.is_some() => {
                 let mut whole = a.clone();

@@ -2,7 +2,7 @@
 
 use fairpull_core::{Catalogue, DrivePoint, Driveline, LossModel, PowerAtCrank, RoadSpeed as Pace};
 use fairpull_road::{
-    CAUTIONS, Car, CarUncertainty, Conditions, Drive, EnginePower, Geared, KMH_PER_MPH, Measure, Predicted,
+    CAUTIONS, Car, CarUncertainty, Conditions, Drive, EnginePower, Geared, Measure, Predicted,
     QUARTER_MILE_M, RoadError, RoadLoad, Rotating, Traction, predict,
 };
 use fairpull_units::Dimension as D;
@@ -188,9 +188,11 @@ fn measure(text: &str) -> Result<Measure, AskError> {
         let number: String =
             b.trim().chars().take_while(|c| c.is_ascii_digit() || ".,".contains(*c)).collect();
         let unit = b.trim().get(number.len()..).unwrap_or("").trim();
-        let to_kmh = speed(b)?;
         // miles an hour by their exact definition; anything else by the unit of the end speed
-        let from_kmh = if unit == "mph" { low * KMH_PER_MPH } else { speed(&format!("{low}{unit}"))? };
+        if let (true, Ok(high)) = (unit == "mph", number.replace(',', ".").parse::<f64>()) {
+            return Ok(Measure::mph(low, high, rollout));
+        }
+        let (from_kmh, to_kmh) = (speed(&format!("{low}{unit}"))?, speed(b)?);
         return Ok(Measure::Speeds { from_kmh, to_kmh, rollout });
     }
     let (way, from) = match body.split_once("from") {

@@ -3,7 +3,6 @@
 use fairpull_units::{Dimension, Reading, Reference, parse_as};
 
 use crate::AskError;
-use crate::air::expected;
 
 /// A value and its standard uncertainty, both in the coherent SI unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,7 +56,7 @@ fn halves(text: &str) -> (&str, Option<&str>) {
 }
 
 fn reading(field: &str, text: &str, part: &str, dimension: Dimension) -> Result<Reading, AskError> {
-    parse_as(part, dimension).map_err(|e| AskError::new(field, text, e.fault(), expected(&e)))
+    parse_as(part, dimension).map_err(|e| AskError::unreadable(field, text, &e))
 }
 
 /// Reads a quantity with an optional standard uncertainty.
