@@ -145,11 +145,13 @@ const FIRST: [&str; 7] = [
     "lambda",
 ];
 
-/// Decimals that show two digits of a half width.
+/// Decimals that show one digit of a half width, two where the first is a 1.
 fn decimals(half: f64) -> usize {
     let exponent = libm::floor(libm::log10(libm::fmax(half, 1e-9)));
+    let lead = libm::fmax(half, 1e-9) / libm::pow(10.0, exponent);
+    let digits = if lead < 1.95 { 1.0 } else { 0.0 };
     // between 0 and 9 by construction
-    libm::fmin(libm::fmax(1.0 - exponent, 0.0), 9.0) as usize
+    libm::fmin(libm::fmax(digits - exponent, 0.0), 9.0) as usize
 }
 
 /// Power and what it costs in one line.
@@ -164,8 +166,8 @@ pub(crate) fn line(c: &ComparisonOutcome, channels: &[fairpull_report::model::Ch
         }
     };
     let mut parts = vec![power];
-    for role in FIRST {
-        let Some(x) = channels.iter().find(|x| x.role == role && x.detectable) else { continue };
+    let found = FIRST.iter().filter_map(|r| channels.iter().find(|x| x.role == *r && x.detectable));
+    for x in found.take(4) {
         let half = 0.5 * (x.change.hi95 - x.change.lo95);
         let d = decimals(half);
         let way = if x.change.value < 0.0 { "down" } else { "up" };

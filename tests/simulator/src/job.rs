@@ -138,6 +138,9 @@ impl Job {
         put("schema = \"fairpull-job-1\"".into());
         put(format!("title = \"{}\"", self.title));
         put("note = \"Invented data: no real car, shop or person.\"".into());
+        // Three grades from the pump, and the octane index at which the invented engine is just borderline.
+        put("fuels = [\"en-228-95\", \"RON 98 MON 88\", \"premium-102\"]".into());
+        put("\n[knock]\nrequirement = 96\nrequirement_u = 1".into());
         put("\n[vehicle]".into());
         put(format!("name = \"{}\"", car.name));
         put("ignition = \"spark\"".into());
