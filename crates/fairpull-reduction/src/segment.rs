@@ -215,7 +215,7 @@ fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<R
         if a.is_finite() {
             gentle.push(a);
         }
-        if gentle.len() % 16 == 0 && gentle.len() >= 32 {
+        if gentle.len().is_multiple_of(16) && gentle.len() >= 32 {
             let recent = gentle.len().saturating_sub(160);
             let mut window = gentle[recent..].to_vec();
             usual = quantile(&mut window, 0.5);
