@@ -68,8 +68,8 @@ pub struct CarArgs {
     #[arg(long, value_name = "RATIO")]
     pub final_drive: Option<f64>,
     /// Road load in place of drag area and rolling coefficient: f0 in N, f1 in N/(km/h), f2 in N/(km/h)².
-    #[arg(long, value_name = "F0,F1,F2", value_delimiter = ',', num_args = 3, allow_hyphen_values = true)]
-    pub load_kmh: Option<Vec<f64>>,
+    #[arg(long, value_name = "F0,F1,F2", value_delimiter = ',', allow_hyphen_values = true)]
+    pub load_kmh: Vec<f64>,
     /// Air of the run.
     #[command(flatten)]
     pub air: AirArgs,
@@ -82,8 +82,15 @@ impl CarArgs {
         if !self.gears.is_empty() {
             q.gears.clone_from(&self.gears);
         }
-        if let Some([f0, f1, f2]) = self.load_kmh.as_deref() {
-            q.load_kmh = Some([*f0, *f1, *f2]);
+        match self.load_kmh.as_slice() {
+            [] => {}
+            [f0, f1, f2] => q.load_kmh = Some([*f0, *f1, *f2]),
+            some => {
+                return Err(Fail::plain(format!(
+                    "--load-kmh: {} number(s) given, 3 expected; write f0,f1,f2, e.g. 120,0.5,0.035",
+                    some.len()
+                )));
+            }
         }
         let air = self.air.question();
         if !air.is_empty() {

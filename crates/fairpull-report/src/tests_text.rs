@@ -14,7 +14,7 @@ fn summary() {
     as delivered → larger turbine housing
     The larger turbine housing makes more power than the car as delivered; the gain
     is larger than the smallest this job would have detected.
-    - Mean power: +2.3 ± 0.8 %.
+    - Power up 2.3 ± 0.8 %, pre-turbine pressure down 0.35 bar ± 0.05.
     - Pre-turbine pressure: −0.35 ± 0.05 bar.
     - Every other recorded channel: change not detectable.
     - Smallest detectable mean change: 1.1 %.
@@ -38,6 +38,14 @@ fn summary() {
     - as delivered-4.csv: Intake air 2.1 K warmer than the first pull.
     - larger turbine housing-4.csv: Intake air 2.1 K warmer than the first pull.
     Repairs of the recordings: 8
+
+    Knock margin by fuel
+    - as delivered, RON 98 MON 88: +2 ± 3 ON: undecided: the uncertainty is larger
+      than the margin
+    - larger turbine housing, RON 98 MON 88: +2 ± 3 ON: undecided: the uncertainty
+      is larger than the margin
+    A calculated margin never replaces a knock measurement: verify on the engine, on
+    the fuel it will run on, by licensed practice and local codes.
 
     Basis: Net power at the crankshaft, corrected to ISO 1585:2020 (99 kPa dry air,
     25 °C), losses from the coast-down after each pull, petrol RON 98.
@@ -104,7 +112,7 @@ fn json_that_does_not_fit_is_refused_with_its_place() {
     result JSON has schema `fairpull-result-99`, expected `fairpull-result-1`: read it with the version of fairpull that wrote it, or reduce the job again
     "###);
     insta::assert_snapshot!(from_json(&text.replacen("\"job\"", "\"jab\"", 1)).expect_err("no job"), @r###"
-    result JSON, line 3971, column 1: missing field `job`; expected the keys of docs/result-schema.json
+    result JSON, line 4039, column 1: missing field `job`; expected the keys of docs/result-schema.json
     "###);
     insta::assert_snapshot!(from_json("{\"schema\"").expect_err("cut"), @r###"
     result JSON, line 1, column 9: EOF while parsing an object; expected the keys of docs/result-schema.json

@@ -1,0 +1,302 @@
+//! Every command end to end: exit status, what goes to which stream, and messages word for word.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+const REPO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../..");
+
+fn fairpull(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_fairpull")).args(args).current_dir(REPO).output().unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+/// Standard output of a command that succeeds in silence on the other stream.
+fn done(args: &[&str]) -> String {
+    let o = fairpull(args);
+    assert_eq!(o.status.code(), Some(0), "{args:?}: {}", text(&o.stderr));
+    assert!(o.stderr.is_empty(), "{args:?}: {}", text(&o.stderr));
+    text(&o.stdout)
+}
+
+/// Standard error of a command whose input is refused: nothing on standard output, exit status 1.
+fn refused(args: &[&str]) -> String {
+    let o = fairpull(args);
+    assert_eq!(o.status.code(), Some(1), "{args:?}: {}", text(&o.stdout));
+    assert!(o.stdout.is_empty(), "{args:?}: {}", text(&o.stdout));
+    text(&o.stderr).trim_end().to_owned()
+}
+
+fn json(args: &[&str]) -> serde_json::Value {
+    serde_json::from_str(&done(args)).unwrap()
+}
+
+/// A fresh folder for one test.
+fn folder(name: &str) -> PathBuf {
+    let dir = std::env::temp_dir().join(format!("fairpull-cli-{}-{name}", std::process::id()));
+    let _ = fs::remove_dir_all(&dir);
+    fs::create_dir_all(&dir).unwrap();
+    dir
+}
+
+/// The demo job in a folder of its own.
+fn demo(name: &str) -> PathBuf {
+    let dir = folder(name);
+    for entry in fs::read_dir(Path::new(REPO).join("fixtures/demo")).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_file() {
+            fs::copy(&path, dir.join(path.file_name().unwrap())).unwrap();
+        }
+    }
+    dir
+}
+
+/// A job whose text was changed, and the message it gets without the folder's own path.
+fn job(name: &str, from: &str, to: &str) -> String {
+    let dir = demo(name);
+    let path = dir.join("job.toml");
+    let before = fs::read_to_string(&path).unwrap();
+    assert!(before.contains(from), "{from}");
+    fs::write(&path, before.replacen(from, to, 1)).unwrap();
+    let message = refused(&["reduce", path.to_str().unwrap(), "--dry-run"]);
+    let shown = message.replace(&format!("{}/", dir.display()), "");
+    fs::remove_dir_all(&dir).unwrap();
+    shown
+}
+
+const AIR: [&str; 6] = ["--pressure", "985hPa", "--temperature", "34C", "--humidity", "55%"];
+
+fn with_air(command: &str, more: &[&str]) -> Vec<String> {
+    core::iter::once(command).chain(AIR).chain(more.iter().copied()).map(String::from).collect()
+}
+
+#[test]
+fn every_command_answers_and_its_json_parses() {
+    // NIST SP 811 (2008), B.8: the metric horsepower is 735.4988 W
+    assert!((json(&["convert", "530PS", "kW", "--json"])["value"].as_f64().unwrap() - 389.814).abs() < 1e-3);
+    let air = with_air("air", &["--json"]);
+    let air = json(&air.iter().map(String::as_str).collect::<Vec<_>>());
+    assert!((air["temperature_c"].as_f64().unwrap() - 34.0).abs() < 1e-9);
+    let factors = with_air("factors", &["--json"]);
+    let factors = json(&factors.iter().map(String::as_str).collect::<Vec<_>>());
+    assert!(factors["factors"].as_array().unwrap().len() >= 15);
+    assert!(json(&["catalogue", "--json"]).as_array().unwrap().len() >= 20);
+    assert_eq!(json(&["catalogue", "iso-1585", "--json"])["id"], "iso-1585");
+    let fuel = json(&["fuel", "en-228-95", "--json"]);
+    assert_eq!(fuel["fuels"][0]["ron"]["low"], 95.0); // EN 228: at least 95.0
+    let knock = json(&["knock", "en-228-95", "--requirement", "96 ± 2", "--k", "0", "--json"]);
+    assert_eq!(knock["fuels"][0]["margin_on"]["value"], -1.0);
+    let restated = ["restate", "400kW", "--from", "din-70020", "--to", "iso-1585", "--json"];
+    assert!(json(&restated)["value"].as_f64().unwrap() > 300.0);
+    assert_eq!(json(&["columns", "fixtures/demo/before-1.csv", "--json"])["columns"][0]["role"], "time");
+    let vet = json(&["vet", "fixtures/claims/contradicted.toml", "--json"]);
+    assert_eq!(vet["outcome"], "contradicted");
+    assert_eq!(json(&["vet", "fixtures/claims/consistent.toml", "--json"])["outcome"], "consistent");
+    // t = m (v2² − v1²)/(2P) without drag and rotating parts
+    let road = json(&[
+        "road",
+        "predict",
+        "100-200km/h",
+        "--mass",
+        "1575kg",
+        "--power",
+        "200kW",
+        "--site",
+        "wheel",
+        "--load-kmh",
+        "0,0,0",
+        "--mass-factor",
+        "1",
+        "--json",
+    ]);
+    let t = road["times"][0]["predicted"]["time_s"]["value"].as_f64().unwrap();
+    assert!((t - 9.114_583_333).abs() < 1e-6, "{t}");
+    // 4π T/V: 400 N·m from 2 l are 25.13 bar (Heywood 1988, 2.7)
+    let stress = json(&["stress", "--torque", "400Nm", "--swept-volume", "2000cm3", "--json"]);
+    let bmep = stress["before"]["figures"][0]["figure"]["value"].as_f64().unwrap();
+    assert!((bmep - 25.132_741).abs() < 1e-5, "{bmep}");
+}
+
+#[test]
+fn text_has_cautions_where_somebody_can_be_hurt() {
+    assert!(done(&["fuel"]).contains("Caution: "));
+    assert!(
+        done(&["knock", "RON 98 MON 88", "--requirement", "96", "--k", "port"])
+            .contains("never replaces a knock measurement")
+    );
+    assert!(done(&["stress", "--torque", "400Nm", "--swept-volume", "2000cm3"]).contains("Caution: "));
+    assert!(done(&["road", "predict", "--mass", "1575kg", "--power", "200kW"]).contains("closed road"));
+    assert!(done(&["vet", "fixtures/claims/consistent.toml"]).contains("Caution: "));
+}
+
+#[test]
+fn wrong_usage_is_status_2() {
+    for args in [&["nothing"][..], &["convert"], &["air", "--wind", "3"], &["road"]] {
+        let o = fairpull(args);
+        assert_eq!(o.status.code(), Some(2), "{args:?}");
+        assert!(o.stdout.is_empty() && !o.stderr.is_empty());
+    }
+}
+
+#[test]
+fn completions_and_manual() {
+    let script = done(&["completions", "bash"]);
+    assert!(script.contains("complete -F _fairpull") && script.contains("--requirement"));
+    let manual = done(&["man"]);
+    assert!(manual.starts_with(".ie") && manual.contains("fairpull\\-reduce"), "{}", &manual[..200]);
+}
+
+#[test]
+fn a_reader_that_goes_away_is_no_error() {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_fairpull"))
+        .args(["catalogue", "--json"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let o = child.wait_with_output().unwrap();
+    assert_eq!(o.status.code(), Some(0));
+    assert!(o.stderr.is_empty(), "{}", text(&o.stderr));
+}
+
+#[test]
+fn bad_quantities() {
+    insta::assert_snapshot!(refused(&["air", "--pressure", "34C", "--temperature", "20C", "--humidity", "50%"]), @r###"error: pressure "34C": °C is a unit of temperature, but a pressure was expected; units of pressure: kPa, Pa, hPa, MPa, mbar, bar, psi, inHg, mmHg, Torr, inH2O, mmH2O, atm, kgf/cm²; add (a) for absolute, (g) for gauge"###);
+    insta::assert_snapshot!(refused(&["air", "--pressure", "NaNhPa", "--temperature", "20C", "--humidity", "50%"]), @r###"error: pressure "NaNhPa": no number found; write digits such as 12.5"###);
+    insta::assert_snapshot!(refused(&["air", "--pressure", "", "--temperature", "20C", "--humidity", "50%"]), @r###"error: pressure: empty where a pressure was expected; units of pressure: kPa, Pa, hPa, MPa, mbar, bar, psi, inHg, mmHg, Torr, inH2O, mmH2O, atm, kgf/cm²; add (a) for absolute, (g) for gauge"###);
+    insta::assert_snapshot!(refused(&["air", "--pressure", "985hPa", "--temperature", "infC", "--humidity", "50%"]), @r###"error: temperature "infC": no number found; write digits such as 12.5"###);
+    insta::assert_snapshot!(refused(&["air", "--pressure", "985hPa", "--temperature", "20C", "--humidity", "150%"]), @r###"error: humidity "150%": relative humidity is 150 %, outside 0 to 100 %; give percent, e.g. 55%"###);
+    insta::assert_snapshot!(refused(&["air", "--pressure", "985hPa", "--temperature", "200C", "--humidity", "50%"]), @r###"error: temperature "200C": intake air temperature is 200 °C, outside -60 to 80 °C (fairpull, what a place where engines are tested can be)"###);
+    insta::assert_snapshot!(refused(&["air", "--pressure", "20hPa", "--temperature", "34C", "--humidity", "55%"]), @r###"error: pressure "20hPa": station pressure is 2 kPa, outside 40 to 120 kPa (fairpull, what a place where engines are tested can be)"###);
+    insta::assert_snapshot!(refused(&["convert", "5furlong", "kW"]), @r###"error: quantity "5furlong": "furlong" is not a known unit; write a number and a unit, e.g. 221kW"###);
+    insta::assert_snapshot!(refused(&["stress", "--manifold", "1.2bar", "--charge-temperature", "40C"]), @r###"error: manifold "1.2bar": bar does not say whether it counts from vacuum or from the barometer; write bar(a) for absolute or bar(g) for gauge"###);
+    insta::assert_snapshot!(refused(&["knock", "en-228-95"]), @r###"error: requirement: nothing is said about the engine; give the octane index at which it is just borderline (96 ± 2), or a cycle"###);
+    insta::assert_snapshot!(refused(&["road", "predict", "fast", "--mass", "1575kg", "--power", "200kW"]), @r###"error: measures "fast": "fast" is neither speeds nor a distance; write 100-200km/h, 60-130mph, quarter-mile, kilometre, 1000m or 1000m from 80km/h"###);
+    insta::assert_snapshot!(refused(&["road", "predict", "--mass", "0kg", "--power", "200kW"]), @r###"error: car: mass is 0 kg; expected 30 to 100000 kg: give the mass as driven, with driver and fuel"###);
+    insta::assert_snapshot!(refused(&["vet", "--power", "221C"]), @r###"error: engine.power: "221C": °C is a unit of temperature, but a power was expected; units of power: kW, W, MW, PS, hp, lbf·ft/s; write e.g. power = "221kW""###);
+    insta::assert_snapshot!(refused(&["vet", "--set", "engine.powr=221kW"]), @r###"error: engine.powr: is not a field of a claim; did you mean power?"###);
+    insta::assert_snapshot!(refused(&["fuel", "en-229-95"]), @r###"error: fuel "en-229-95": no fuel grade has the id "en-229-95"; did you mean en-228-95? Write a grade id such as en-228-95, octane numbers such as `RON 98 MON 88`, `RON 98 S 10` or `AKI 93`, or a blend by volume such as `70% en-228-95 + 30% ethanol`"###);
+}
+
+#[test]
+fn a_factor_outside_its_range_is_said_to_be() {
+    let hot = ["factors", "--pressure", "985hPa", "--temperature", "45C", "--humidity", "20%", "--json"];
+    let answer = json(&hot);
+    let iso = answer["factors"].as_array().unwrap().iter().find(|f| f["standard"] == "iso-1585").unwrap();
+    assert_eq!(iso["status"], "outside");
+    assert!(
+        iso["why"].as_str().unwrap().contains("intake air temperature is 318 K, outside 288 to 308 K"),
+        "{iso}"
+    );
+}
+
+#[test]
+fn files_that_are_none() {
+    insta::assert_snapshot!(refused(&["columns", "no-such.csv"]), @r###"error: no-such.csv: there is no such file"###);
+    insta::assert_snapshot!(refused(&["columns", "fixtures"]), @r###"error: fixtures: this is a folder; name a file"###);
+    insta::assert_snapshot!(refused(&["reduce", "no-such/job.toml"]), @r###"error: no-such/job.toml: there is no such file"###);
+    insta::assert_snapshot!(refused(&["reduce", "fixtures"]), @r###"error: fixtures: this is a folder; name a file"###);
+    insta::assert_snapshot!(refused(&["vet", "no-such.toml"]), @r###"error: no-such.toml: there is no such file"###);
+    let dir = folder("binary");
+    let path = dir.join("log.csv");
+    fs::write(&path, [0x7f, 0x45, 0x4c, 0x46, 0, 0, 1, 2]).unwrap();
+    let m = refused(&["columns", path.to_str().unwrap()]);
+    insta::assert_snapshot!(m.replace(&format!("{}/", dir.display()), ""), @r###"error: log.csv: byte 4 is 0x00, so this is not a text file; expected comma, semicolon, tab or bar separated text. Export the log as text (CSV)"###);
+    fs::write(&path, "").unwrap();
+    let m = refused(&["columns", path.to_str().unwrap()]);
+    insta::assert_snapshot!(m.replace(&format!("{}/", dir.display()), ""), @r###"error: log.csv: the file is empty; expected a header and rows of numbers. Export the log again"###);
+    fs::remove_dir_all(&dir).unwrap();
+}
+
+#[test]
+fn bad_jobs() {
+    insta::assert_snapshot!(job("column", "name = \"Roller\"", "name = \"Rolls\""), @r###"
+error: before-1.csv:1: no column "Rolls" for roller surface speed (did you mean "Roller [km/h]"?); columns: "Time [s]", "Roller [km/h]", "Engine [rpm]", "Intake [°C]", "Charge [°C]", "Manifold [kPa]", "Pre-turbine [kPa]", "Exhaust [°C]", "Lambda", "Spark [deg]"
+"###);
+    insta::assert_snapshot!(job("unit", "pressure = \"985.6hPa\"", "pressure = \"34C\""), @r###"
+error: air.pressure: "34C": °C is a unit of temperature, but a pressure was expected; units of pressure: kPa, Pa, hPa, MPa, mbar, bar, psi, inHg, mmHg, Torr, inH2O, mmH2O, atm, kgf/cm²; add (a) for absolute, (g) for gauge
+  --> job.toml:99:20
+   |
+99 | air = { pressure = "34C", temperature = "23.9C", humidity = "57.9%" }
+   |                    ^^^^^
+"###);
+    insta::assert_snapshot!(job("humid", "humidity = \"57.9%\"", "humidity = \"157.9%\""), @r###"
+error: air: relative humidity is 157.9 %, outside 0 to 100 %; give percent, e.g. 55%
+  --> job.toml:99:66
+   |
+99 | air = { pressure = "985.6hPa", temperature = "23.9C", humidity = "157.9%" }
+   |                                                                  ^^^^^^^^
+"###);
+    insta::assert_snapshot!(job("escape", "file = \"before-1.csv\"", "file = \"../before-1.csv\""), @r###"
+error: ../before-1.csv: a log must lie in the job file's folder or below it: write a relative path without ..
+"###);
+    insta::assert_snapshot!(job("absent", "file = \"before-1.csv\"", "file = \"before-9.csv\""), @r###"
+error: before-9.csv: there is no such file
+"###);
+    insta::assert_snapshot!(job("field", "cylinders = 4", "cylinder = 4"), @r###"
+error: job file: unknown field `cylinder`, expected one of `name`, `ignition`, `charging`, `charge_cooling`, `ambient_compensated`, `displacement`, `cylinders`, `bore`, `stroke`, `compression_ratio`, `driven_wheels`, `tyre_radius`, `tyre_radius_u`, `ratio`, `engine_inertia`, `engine_inertia_u`, `gearbox_inertia`, `wheel_inertia`, `gearbox`, `fuel_per_cycle`, `charge_pressure_ratio`, `mechanical_efficiency`
+  --> job.toml:17:1
+   |
+17 | cylinder = 4
+   | ^^^^^^^^
+"###);
+    insta::assert_snapshot!(job("standard", "standard = \"iso-1585\"", "standard = \"iso-1586\""), @r###"
+error: standard "iso-1586" is not in the catalogue; nearest: iso-1585, iso-1585-2020, iso-15550
+"###);
+}
+
+/// The demo job with the rows of its first log cut, and what is said of it.
+fn cut(name: &str, keep: impl Fn(usize) -> bool) -> String {
+    let dir = demo(name);
+    let log = dir.join("before-1.csv");
+    let all = text(&fs::read(&log).unwrap());
+    let kept: Vec<&str> = all.lines().enumerate().filter(|(i, _)| *i < 2 || keep(*i)).map(|l| l.1).collect();
+    fs::write(&log, kept.join("\n") + "\n").unwrap();
+    let o = fairpull(&["reduce", dir.join("job.toml").to_str().unwrap(), "--dry-run"]);
+    let shown = format!("{}{}", text(&o.stdout), text(&o.stderr)).replace(&format!("{}/", dir.display()), "");
+    fs::remove_dir_all(&dir).unwrap();
+    shown
+}
+
+#[test]
+fn one_sample_and_no_pull_are_told() {
+    let one = cut("one", |i| i == 2);
+    assert!(one.contains("before-1.csv"), "{one}");
+    let none = cut("none", |i| i < 60);
+    assert!(none.contains("before-1.csv"), "{none}");
+}
+
+#[test]
+fn a_report_is_never_overwritten_unasked_and_never_half_written() {
+    let dir = demo("overwrite");
+    let path = dir.join("job.toml");
+    let out = dir.join("report");
+    let args = ["reduce", path.to_str().unwrap()];
+    assert!(done(&args).contains("Written to "));
+    let first = fs::read(out.join("result.json")).unwrap();
+    let result: serde_json::Value = serde_json::from_slice(&first).unwrap();
+    assert_eq!(result["schema"], "fairpull-result-1");
+    assert_eq!(result["states"][0]["margins"].as_array().unwrap().len(), 3);
+    assert!(result["comparisons"][0]["cost"].as_str().unwrap().starts_with("Power up "));
+    assert!(result["comparisons"][0]["stress"].as_array().unwrap().len() >= 4);
+    let html = fs::read_to_string(out.join("report.html")).unwrap();
+    assert!(html.contains("Knock margin by fuel") && html.contains("Stress at peak power"));
+    fs::write(out.join("report.html"), "mine").unwrap();
+    let m = refused(&args).replace(&format!("{}/", dir.display()), "");
+    insta::assert_snapshot!(m, @r###"error: report: report.html, result.json, curves.csv, gains.csv are there already; use --force to replace, or another folder with --out"###);
+    assert_eq!(fs::read_to_string(out.join("report.html")).unwrap(), "mine");
+    done(&["reduce", path.to_str().unwrap(), "--force"]);
+    assert_eq!(fs::read(out.join("result.json")).unwrap(), first, "same input, same bits");
+    let names: Vec<String> =
+        fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    assert_eq!(names.len(), 4, "no part file is left: {names:?}");
+    // a file where the folder should be
+    let m = refused(&["reduce", path.to_str().unwrap(), "--out", path.to_str().unwrap()]);
+    insta::assert_snapshot!(m.replace(&format!("{}/", dir.display()), ""), @r###"error: job.toml: this is a file, not a folder; name another with --out"###);
+    fs::remove_dir_all(&dir).unwrap();
+}
