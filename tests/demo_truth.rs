@@ -1,5 +1,7 @@
 //! The committed demo job against its truth, and a smoke of the campaign (the full one: `cargo xtask truth`).
 
+#![allow(clippy::panic)]
+
 use fairpull::reduction::{Job, reduce};
 use fairpull_simulator::{DEMO_SEED, Gain, Order, RigKind, demo_scenario, usual_job};
 use fairpull_tests::{campaign, pipeline, score, tally};

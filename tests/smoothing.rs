@@ -1,4 +1,6 @@
 //! The smoother against a dense computation, and the textbook's slope against a signal-processing library.
+#![allow(clippy::panic)]
+
 use approx::assert_relative_eq;
 use fairpull_smoothing::Penalised;
 use fairpull_tests::{fixture, number, textbook::savitzky_golay_slope};

@@ -7,6 +7,8 @@ use fairpull_uncertainty::least_squares;
 pub(crate) struct CoastFit {
     pub k: [f64; 3],
     pub covariance: [[f64; 3]; 3],
+    /// What one standard deviation of the shape prior (slope, curvature) moves: common to all pulls of a car.
+    pub prior: [[f64; 3]; 2],
     pub from: f64,
     pub to: f64,
     pub seconds: f64,
@@ -95,9 +97,20 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
             }
         }
     }
+    let mut prior = [[0.0; 3]; 2];
+    for (j, (_, sd)) in [SLOPE, CURVE].into_iter().enumerate() {
+        // A⁻¹ e_j √w_j: how far the fit follows the prior where the samples say little
+        let weight = libm::sqrt(noise) / (sd * level);
+        for i in 0..3 {
+            for a in 0..3 {
+                prior[j][i] += map[i][a] * ls.unscaled[a + 1][j + 2] * weight * libm::sqrt(variance);
+            }
+        }
+    }
     k.iter().all(|x| x.is_finite()).then_some(CoastFit {
         k,
         covariance,
+        prior,
         from: v[0],
         to: v[n - 1],
         seconds: t[n - 1] - t[0],

@@ -78,7 +78,10 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
     };
     let (ja, jb) = (at(&states[a]), at(&states[b]));
     let peak_half = 0.5 * (pointwise[ja] + pointwise[jb]);
-    let watts_a = band.iter().map(|j| power_at(&states[a], both[*j])).sum::<f64>() / band.len() as f64;
+    // kilowatts from the curves themselves: a ratio of means would not be the mean of differences
+    let over = |s: usize| band.iter().map(|j| power_at(&states[s], both[*j])).sum::<f64>() / band.len() as f64;
+    let watts_b = over(b) * libm::exp(-heat_part);
+    let more_watts = Bounded::absolute(watts_b - over(a), half * watts_b);
     let own = |s: usize| work.family.state.iter().filter(|x| **x == s).count();
     let pulls = own(a).min(own(b));
     let more = (verdict == Verdict::NoDetectableChange)
@@ -91,12 +94,12 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
         to: b,
         curve,
         mean,
-        mean_watts: scaled(&mean, watts_a),
+        mean_watts: more_watts,
         peak: percent(peak_log, peak_half),
         peak_watts: scaled(&percent(peak_log, peak_half), pa.value.value),
         smallest_detectable: smallest_detectable(total, total_dof),
         verdict,
-        within: libm::fabs(difference) + t_quantile(0.95, total_dof.max(1.0)) * total,
+        within: libm::expm1(libm::fabs(difference) + t_quantile(0.95, total_dof.max(1.0)) * total),
         more_pulls: more,
         soak_removed: heat_part,
         remarks: remarks(work, a, b, heat_part),

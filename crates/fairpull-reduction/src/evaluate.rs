@@ -37,6 +37,8 @@ pub(crate) struct Deviation {
     pub delay: f64,
     /// In standard uncertainties of the loss model's own answer.
     pub loss: f64,
+    /// In standard deviations of the shape that a coast-down leaves open: slope, curvature.
+    pub drag: [f64; 2],
 }
 
 /// Drag to use for a pull that has no coast-down of its own.
@@ -64,11 +66,18 @@ pub(crate) struct Curve {
     pub bias: Vec<f64>,
 }
 
-/// Masses and forces behind one point.
+/// Everything behind one point of a pull, at a grid speed.
 pub(crate) struct BalanceParts {
     pub mass: f64,
     pub parasitic: f64,
     pub rotating: f64,
+    pub v: f64,
+    pub a: f64,
+    pub brake: f64,
+    pub contact: f64,
+    pub rim: f64,
+    pub rim_acceleration: f64,
+    /// Drag of driveline and tyres at the rim speed, N.
     pub drag: f64,
 }
 
@@ -137,7 +146,12 @@ impl Bench<'_> {
             _ => (self.mass(d) + open, self.job.rig.parasitic, 1.0),
         };
         let m = mass * scale;
-        let k = coast.k;
+        let mut k = coast.k;
+        for (by, shape) in d.drag.iter().zip(&coast.prior) {
+            for (x, s) in k.iter_mut().zip(shape) {
+                *x += by * s;
+            }
+        }
         let mut covariance = coast.covariance;
         for row in &mut covariance {
             for x in row {
@@ -254,14 +268,33 @@ impl Bench<'_> {
         })
     }
 
-    /// Pieces of the balance at a dense index, for the trail.
-    pub(crate) fn parts(&self, p: &PullFit, drag: &Drag, i: usize) -> BalanceParts {
+    /// Pieces of the balance where the pull passes an engine speed, for the trail.
+    pub(crate) fn parts(&self, p: &PullFit, drag: &Drag, rpm: f64) -> BalanceParts {
         let d = Deviation::default();
+        let n = p.time.len();
+        let contact: Vec<f64> = (0..n).map(|i| self.contact(p, i, &d)).collect();
+        let rim: Vec<f64> = (0..n).map(|i| p.v[i] / (1.0 - self.slip.per_newton * contact[i])).collect();
+        let faster: Vec<f64> = (0..n)
+            .map(|i| {
+                let (j, k) = (i.saturating_sub(1), (i + 1).min(n - 1));
+                (rim[k] - rim[j]) / (p.time[k] - p.time[j])
+            })
+            .collect();
+        let speed: Vec<f64> =
+            rim.iter().map(|r| r / self.slip.rolling * 30.0 / core::f64::consts::PI).collect();
+        let at = |series: &[f64]| read(&speed, series, rpm);
+        let (v, v_rim) = (at(&p.v), at(&rim));
         BalanceParts {
             mass: self.mass(&d),
-            parasitic: if self.job.rig.kind == RigKind::Hub { 0.0 } else { self.parasitic(p.v[i]) },
+            parasitic: if self.job.rig.kind == RigKind::Hub { 0.0 } else { self.parasitic(v) },
             rotating: self.rotating(true, &d),
-            drag: self.drag(drag, &d).map_or(f64::NAN, |f| f.at(p.v[i])),
+            v,
+            a: at(&p.a),
+            brake: if p.force.is_empty() { 0.0 } else { at(&p.force) },
+            contact: at(&contact),
+            rim: v_rim,
+            rim_acceleration: at(&faster),
+            drag: self.drag(drag, &d).map_or(f64::NAN, |f| f.at(v_rim)),
         }
     }
 

@@ -288,6 +288,10 @@ pub struct Worked {
     pub contact: f64,
     /// Slip as a ratio.
     pub slip: f64,
+    /// Speed of the tyre's rim, m/s, and how fast it grows, m/s².
+    pub rim: f64,
+    /// Acceleration of the rim, m/s².
+    pub rim_acceleration: f64,
     /// Rotating mass of the car, kg.
     pub rotating: f64,
     /// Observed wheel, crank and corrected power, W.
@@ -304,7 +308,7 @@ pub struct Worked {
     pub vapour_kpa: f64,
     /// Temperature, °C.
     pub temperature_c: f64,
-    /// Drag force of the driveline at this speed, N.
+    /// Drag force of driveline and tyres at the rim speed, N.
     pub drag: f64,
     /// Load share.
     pub share: f64,

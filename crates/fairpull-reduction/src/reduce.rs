@@ -27,6 +27,8 @@ pub(crate) struct Work<'a> {
     pub assumed_scatter: bool,
     /// For each rig source: its line and, for each state, the mean change of ln P on the grid.
     pub rig: &'a [(rig::RigSource, Vec<Vec<f64>>)],
+    /// For each rig source and state, the mean change of the logarithm of observed wheel power.
+    pub rig_wheel: &'a [Vec<Vec<f64>>],
     pub shapes: &'a [Vec<f64>],
     pub counts: &'a [Vec<usize>],
     pub scatter: &'a [f64],
@@ -101,8 +103,10 @@ pub fn reduce(
     };
     let levels = family.levels();
     let mut rig_lines = Vec::new();
+    let mut rig_wheel = Vec::new();
     for source in rig::sources(job, &bench.slip, &late, loss.card().id) {
         let mut change = vec![vec![0.0; grid.len()]; job.states.len()];
+        let mut wheel = vec![vec![0.0; grid.len()]; job.states.len()];
         let mut count = vec![vec![0.0; grid.len()]; job.states.len()];
         for (k, f) in fits.iter().enumerate() {
             let moved = bench.curve(f, &drags[k], &pulls[k].log.air, &source.up).map_err(refused)?;
@@ -110,11 +114,12 @@ pub fn reduce(
                 let d = libm::log(moved.corrected[i]) - family.logs[k][i];
                 if d.is_finite() {
                     change[f.state][i] += d;
+                    wheel[f.state][i] += libm::log(moved.wheel[i] / curves[k].wheel[i]);
                     count[f.state][i] += 1.0;
                 }
             }
         }
-        for (c, n) in change.iter_mut().zip(&count) {
+        for (c, n) in change.iter_mut().chain(&mut wheel).zip(count.iter().chain(&count)) {
             for (x, n) in c.iter_mut().zip(n) {
                 if *n > 0.0 {
                     *x /= n;
@@ -122,6 +127,7 @@ pub fn reduce(
             }
         }
         rig_lines.push((source, change));
+        rig_wheel.push(wheel);
     }
     let (soaked, assumed_scatter) = levels_model(&pulls, &levels, job, &mut notices);
     let mut shapes = Vec::new();
@@ -145,6 +151,7 @@ pub fn reduce(
         soaked: &soaked,
         assumed_scatter,
         rig: &rig_lines,
+        rig_wheel: &rig_wheel,
         shapes: &shapes,
         counts: &counts,
         scatter: &scatter,

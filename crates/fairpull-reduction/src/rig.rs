@@ -77,6 +77,17 @@ pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, loss: &str) -> Vec<R
             "use a value for this gearbox",
             Deviation { share, ..d },
         );
+        for (drag, name) in [
+            ([1.0, 0.0], "drag beyond the coast-down, slope"),
+            ([0.0, 1.0], "drag beyond the coast-down, curvature"),
+        ] {
+            add(
+                name,
+                "what the samples leave to a wide prior".into(),
+                "let the car coast down further",
+                Deviation { drag, ..d },
+            );
+        }
     } else {
         add(
             "loss model",

@@ -41,6 +41,9 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceErr
             (libm::sqrt(common2), f64::INFINITY),
         ]);
         let half = coverage_factor(dof) * libm::sqrt(run * run + common2);
+        // at the measuring point only what acts there counts
+        let wheel2: f64 = work.rig_wheel.iter().map(|c| c[s][*i] * c[s][*i]).sum::<f64>() + bias * bias;
+        let wheel_half = coverage_factor(dof) * libm::sqrt(run * run + wheel2);
         pointwise.push(half);
         shape_parts.push(shape);
         bias_parts.push(bias);
@@ -51,7 +54,7 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceErr
             rpm: grid[*i],
             power: Bounded::relative(power, half),
             band: Bounded::relative(power, half),
-            wheel: Bounded::relative(wheel, half),
+            wheel: Bounded::relative(wheel, wheel_half),
             pulls: work.counts[s][*i],
             run,
             rig: libm::sqrt(common2),
@@ -178,10 +181,15 @@ fn pull(work: &Work<'_>, k: usize) -> PullOutcome {
     let at = nearest(grid, top.rpm);
     let mut flags = p.fit.flags.clone();
     let n = work.pulls.len() as f64;
-    let free = work.soaked.dof.max(1.0);
-    let size = work.soaked.residual[k] / (work.soaked.deviation * libm::sqrt(free / n));
-    // two-sided 1 % for the largest of n residuals
-    if !work.assumed_scatter && n > 4.0 && size.abs() > t_quantile(1.0 - 0.005 / n, free + n - free) {
+    let free = work.soaked.dof;
+    // externally studentised residual: the pull is measured by the scatter of the others; two-sided 5 % for the
+    // largest of n (Bonferroni)
+    let own = work.family.state.iter().filter(|s| **s == p.fit.state).count() as f64;
+    let left = 1.0 - 1.0 / own;
+    let e = work.soaked.residual[k];
+    let others = (work.soaked.deviation * work.soaked.deviation * free - e * e / left) / (free - 1.0);
+    let size = e / libm::sqrt(left * others.max(1e-12));
+    if !work.assumed_scatter && free > 2.0 && left > 0.0 && size.abs() > t_quantile(1.0 - 0.025 / n, free - 1.0) {
         flags.push(format!(
             "outlying: {:+.2} % from its state after soak, {:.1} times the scatter of the others; it is kept. Look for slip, a lifted throttle, another gear, or leave it out with skip = \"reason\"",
             100.0 * work.soaked.residual[k],

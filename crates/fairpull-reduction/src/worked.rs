@@ -1,6 +1,5 @@
 //! One grid point of one pull worked through, so that a sceptic can redo it by hand.
 
-use crate::evaluate::Deviation;
 use crate::outcome::{StateOutcome, Worked};
 use crate::reduce::Work;
 use crate::states::nearest;
@@ -12,23 +11,24 @@ pub(crate) fn worked(work: &Work<'_>, states: &[StateOutcome]) -> Option<Worked>
     let grid = work.bench.grid;
     let i = nearest(grid, states[s].peak_power.rpm);
     let p = &work.pulls[k].fit;
-    let at = work.bench.times(p).get(i).copied().filter(|t| t.is_finite())?;
-    let d = Deviation::default();
-    let dense = nearest(&p.time, at);
     let c = &work.curves[k];
-    let contact = work.bench.contact(p, dense, &d);
-    let parts = work.bench.parts(p, &work.drags[k], dense);
+    if !c.corrected[i].is_finite() {
+        return None;
+    }
+    let parts = work.bench.parts(p, &work.drags[k], grid[i]);
     let air = &work.pulls[k].log.air;
     Some(Worked {
         pull: p.name.clone(),
         rpm: grid[i],
-        v: p.v[dense],
-        a: p.a[dense],
+        v: parts.v,
+        a: parts.a,
         mass: parts.mass,
-        brake: p.force.get(dense).copied().unwrap_or(0.0),
+        brake: parts.brake,
         parasitic: parts.parasitic,
-        contact,
-        slip: work.bench.slip.per_newton * contact,
+        contact: parts.contact,
+        slip: work.bench.slip.per_newton * parts.contact,
+        rim: parts.rim,
+        rim_acceleration: parts.rim_acceleration,
         rotating: parts.rotating,
         wheel: c.wheel[i],
         crank: c.crank[i],

@@ -1,5 +1,7 @@
 //! Examples of JCGM 101:2008 (Monte Carlo), clause 9, with seeded draws: a million each, so that the ends of the
 //! intervals are known to about 0.5 % of the standard uncertainty (the shortest one, flat at its best, to a few percent).
+#![allow(clippy::unwrap_used)]
+
 use approx::assert_relative_eq;
 use fairpull_uncertainty::*;
 
