@@ -21,6 +21,30 @@ impl Fail {
         Self::Refused(text.into())
     }
 
+    /// A refusal at a place of the job file.
+    pub fn at(
+        job: &str,
+        file: &str,
+        span: core::ops::Range<usize>,
+        field: &str,
+        problem: &str,
+        mend: &str,
+    ) -> Self {
+        let before = job.get(..span.start).unwrap_or("");
+        let line = before.matches('\n').count() + 1;
+        let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;
+        let error = JobError {
+            file: file.into(),
+            line,
+            column,
+            span,
+            field: field.into(),
+            problem: problem.into(),
+            mend: mend.into(),
+        };
+        Self::Job(Box::new(error), job.into())
+    }
+
     /// A refused reduction; `job` is the text of the job file.
     pub fn reduction(error: ReduceError, job: &str) -> Self {
         match error {

@@ -9,8 +9,8 @@ use crate::fail::Fail;
 /// Largest log or job, bytes.
 const LARGEST: u64 = 4 << 30;
 
-/// Reads a file and says plainly why it cannot.
-pub fn read(path: &Path) -> Result<Vec<u8>, String> {
+/// Whether a file can be read at all, before any work begins.
+pub fn usable(path: &Path) -> Result<(), String> {
     let meta = fs::metadata(path).map_err(|e| match e.kind() {
         std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
         _ => e.to_string(),
@@ -21,6 +21,12 @@ pub fn read(path: &Path) -> Result<Vec<u8>, String> {
     if meta.len() > LARGEST {
         return Err(format!("{} bytes are more than this program reads ({LARGEST})", meta.len()));
     }
+    Ok(())
+}
+
+/// Reads a file and says plainly why it cannot.
+pub fn read(path: &Path) -> Result<Vec<u8>, String> {
+    usable(path)?;
     fs::read(path).map_err(|e| e.to_string())
 }
 

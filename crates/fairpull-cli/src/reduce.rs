@@ -16,6 +16,14 @@ pub fn run(a: &Reduce) -> Result<(), Fail> {
     let name = a.job.display().to_string();
     let text = files::text(&a.job)?;
     let job = Job::parse(&text, &name).map_err(|e| Fail::Job(Box::new(e), text.clone()))?;
+    for log in job.states.iter().flat_map(|s| &s.logs) {
+        if log.skip.is_none() {
+            files::beside(&a.job, &log.file).and_then(|p| files::usable(&p)).map_err(|why| {
+                let (problem, mend) = why.split_once(": ").unwrap_or((&why, ""));
+                Fail::at(&text, &name, log.span.clone(), "state.log.file", problem, mend)
+            })?;
+        }
+    }
     let dir = a
         .out
         .clone()

@@ -53,7 +53,7 @@ pub struct Predict {
 /// `fairpull road log`.
 #[derive(clap::Args)]
 pub struct Log {
-    /// Log of the pull.
+    /// Log of the pull: delimited text, or a GPX or NMEA track.
     pub log: PathBuf,
     /// Log of a pull in the opposite direction.
     #[arg(long, value_name = "FILE")]

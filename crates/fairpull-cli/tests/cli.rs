@@ -143,6 +143,18 @@ fn wrong_usage_is_status_2() {
 }
 
 #[test]
+fn a_vetted_claim_as_a_page() {
+    let dir = folder("vetting");
+    let page = dir.join("vetting.html");
+    let args = ["vet", "fixtures/claims/contradicted.toml", "--html", page.to_str().unwrap()];
+    done(&args);
+    let shown = fs::read_to_string(&page).unwrap();
+    assert!(shown.contains("Invented coupe, package three") && !shown.contains("<script"));
+    assert!(refused(&args).contains("vetting.html is there already; use --force"));
+    fs::remove_dir_all(&dir).unwrap();
+}
+
+#[test]
 fn completions_and_manual() {
     let script = done(&["completions", "bash"]);
     assert!(script.contains("complete -F _fairpull") && script.contains("--requirement"));
@@ -233,10 +245,18 @@ error: air: relative humidity is 157.9 %, outside 0 to 100 %; give percent, e.g.
    |                                                                  ^^^^^^^^
 "###);
     insta::assert_snapshot!(job("escape", "file = \"before-1.csv\"", "file = \"../before-1.csv\""), @r###"
-error: ../before-1.csv: a log must lie in the job file's folder or below it: write a relative path without ..
+error: state.log.file: a log must lie in the job file's folder or below it
+   --> job.toml:102:8
+    |
+102 | file = "../before-1.csv"
+    |        ^^^^^^^^^^^^^^^^^ write a relative path without ..
 "###);
     insta::assert_snapshot!(job("absent", "file = \"before-1.csv\"", "file = \"before-9.csv\""), @r###"
-error: before-9.csv: there is no such file
+error: state.log.file: there is no such file
+   --> job.toml:102:8
+    |
+102 | file = "before-9.csv"
+    |        ^^^^^^^^^^^^^^
 "###);
     insta::assert_snapshot!(job("field", "cylinders = 4", "cylinder = 4"), @r###"
 error: job file: unknown field `cylinder`, expected one of `name`, `ignition`, `charging`, `charge_cooling`, `ambient_compensated`, `displacement`, `cylinders`, `bore`, `stroke`, `compression_ratio`, `driven_wheels`, `tyre_radius`, `tyre_radius_u`, `ratio`, `engine_inertia`, `engine_inertia_u`, `gearbox_inertia`, `wheel_inertia`, `gearbox`, `fuel_per_cycle`, `charge_pressure_ratio`, `mechanical_efficiency`
@@ -250,25 +270,79 @@ error: standard "iso-1586" is not in the catalogue; nearest: iso-1585, iso-1585-
 "###);
 }
 
-/// The demo job with the rows of its first log cut, and what is said of it.
-fn cut(name: &str, keep: impl Fn(usize) -> bool) -> String {
+/// The demo job with its first log cut, and what is said of it.
+fn cut(name: &str, keep: impl Fn(&[&str]) -> usize) -> String {
     let dir = demo(name);
     let log = dir.join("before-1.csv");
     let all = text(&fs::read(&log).unwrap());
-    let kept: Vec<&str> = all.lines().enumerate().filter(|(i, _)| *i < 2 || keep(*i)).map(|l| l.1).collect();
-    fs::write(&log, kept.join("\n") + "\n").unwrap();
+    let rows: Vec<&str> = all.lines().collect();
+    let kept = rows.get(..keep(&rows)).unwrap().join("\n") + "\n";
+    fs::write(&log, kept).unwrap();
     let o = fairpull(&["reduce", dir.join("job.toml").to_str().unwrap(), "--dry-run"]);
     let shown = format!("{}{}", text(&o.stdout), text(&o.stderr)).replace(&format!("{}/", dir.display()), "");
     fs::remove_dir_all(&dir).unwrap();
     shown
 }
 
+/// Rows up to the top of the pull and a little of the coast-down.
+fn pull_only(rows: &[&str]) -> usize {
+    let speed = |r: &str| r.split(',').nth(1).and_then(|c| c.parse::<f64>().ok()).unwrap_or(0.0);
+    let mut most = 0.0;
+    for (i, r) in rows.iter().enumerate().skip(1) {
+        let v = speed(r);
+        if most > 100.0 && v > 1.0 && v < most - 3.0 {
+            return i;
+        }
+        most = f64::max(most, v);
+    }
+    rows.len()
+}
+
 #[test]
-fn one_sample_and_no_pull_are_told() {
-    let one = cut("one", |i| i == 2);
-    assert!(one.contains("before-1.csv"), "{one}");
-    let none = cut("none", |i| i < 60);
-    assert!(none.contains("before-1.csv"), "{none}");
+fn one_sample_no_pull_and_no_coast_down_are_told() {
+    insta::assert_snapshot!(cut("one", |_| 2).trim_end(), @"error: before-1.csv:2: only 1 row of numbers with a time stamp; expected at least two. Export the whole log");
+    insta::assert_snapshot!(cut("two", |_| 3).trim_end(), @"error: before-1.csv: only 2 rows have a speed; give a recording of a whole pull");
+    insta::assert_snapshot!(cut("none", |_| 60).trim_end(), @r###"error: before-1.csv: no full-load pull was found: the speed runs from 35.9 to 36.1 km/h without a lasting rise; check the unit of the speed column, or leave the log out with skip = "reason""###);
+    let short = cut("short", pull_only);
+    assert!(short.contains("before-1.csv: no coast-down of its own"), "{short}");
+}
+
+#[test]
+fn a_road_log_shows_its_times_and_a_coast_down_its_load() {
+    // v² = v0² + 2 P t/m: 200 kW and 1575 kg take m (v2² − v1²)/(2P) = 9.1146 s from 100 to 200 km/h
+    let dir = folder("road");
+    let rows: Vec<String> = (0..140)
+        .map(|i| {
+            let t = 0.1 * f64::from(i);
+            // the square root as the tests of the library take it
+            let v = libm::sqrt(22.0 * 22.0 + 2.0 * 200e3 * t / 1575.0);
+            format!("{t:.1},{:.4}", 3.6 * v)
+        })
+        .collect();
+    let log = dir.join("pull.csv");
+    fs::write(&log, format!("Time [s],Speed [km/h]\n{}\n", rows.join("\n"))).unwrap();
+    let path = log.to_str().unwrap();
+    let car =
+        ["--mass", "1575kg", "--load-kmh", "0,0,0", "--mass-factor", "1", "--speed-column", "Speed [km/h]"];
+    let ask = |more: &[&str]| {
+        [&["road", "log", path], &car[..], more].concat().iter().map(|s| (*s).to_owned()).collect::<Vec<_>>()
+    };
+    let args = ask(&["--measure", "100-200km/h", "--json"]);
+    let answer = json(&args.iter().map(String::as_str).collect::<Vec<_>>());
+    let t = answer["logs"][0]["times"][0]["time_s"]["value"].as_f64().unwrap();
+    assert!((t - 9.1146).abs() < 0.01, "{t}");
+    let args = ask(&["--measure", "0-60mph"]);
+    let never = refused(&args.iter().map(String::as_str).collect::<Vec<_>>());
+    assert!(never.contains("km/h") && never.contains("pull.csv"), "{never}");
+    fs::remove_dir_all(&dir).unwrap();
+    // the question's own times come from F = 120 N + 0.35052 N/(m/s)² v²
+    let load = json(&["road", "coastdown", "fixtures/road/coast-down-question.toml", "--json"]);
+    let f = |i: usize| load["measured_kmh"][i].as_f64().unwrap();
+    assert!(
+        (f(0) - 120.0).abs() < 0.01 && f(1).abs() < 1e-3 && (f(2) - 0.35052 / 12.96).abs() < 1e-5,
+        "{load}"
+    );
+    insta::assert_snapshot!(refused(&["road", "coastdown", "--mean-mass", "1600kg"]), @"error: temperature: is missing; give e.g. 12C");
 }
 
 #[test]

@@ -43,6 +43,9 @@ mod knock;
 mod present;
 mod question_file;
 mod restating;
+mod road_car;
+mod road_coast;
+mod road_drive;
 mod road_logs;
 mod roads;
 mod stated;
@@ -65,13 +68,12 @@ pub use knock::{
 pub use present::{CAUTIONS, present};
 pub use question_file::question_file;
 pub use restating::{RESTATE_SCHEMA, RestateQuestion, in_unit};
+pub use road_car::{CarQuestion, CurveQuestion};
+pub use road_coast::{COAST_DOWN_SCHEMA, CoastDownAnswer, CoastDownQuestion, PointQuestion, road_coast_down};
 pub use road_logs::{
-    COAST_DOWN_SCHEMA, CoastDownAnswer, CoastDownQuestion, LogBytes, LogColumns, NamedLog, PointQuestion,
-    ROAD_LOG_SCHEMA, RigQuestion, RoadLogAnswer, RoadLogQuestion, road_coast_down, road_log,
+    LogBytes, LogColumns, NamedLog, ROAD_LOG_SCHEMA, RigQuestion, RoadLogAnswer, RoadLogQuestion, road_log,
 };
-pub use roads::{
-    CarQuestion, CurveQuestion, PREDICT_SCHEMA, PredictAnswer, PredictEntry, PredictQuestion, road_predict,
-};
+pub use roads::{PREDICT_SCHEMA, PredictAnswer, PredictEntry, PredictQuestion, road_predict};
 pub use stressing::{PipeQuestion, STRESS_SCHEMA, StateQuestion, StressAnswer, StressQuestion, stress};
 pub use vetting::{VetQuestion, vet};
 
