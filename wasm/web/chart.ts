@@ -17,7 +17,7 @@ export interface Series {
 
 const NS = "http://www.w3.org/2000/svg";
 const DASH = ["", "10 4", "2 4", "12 4 2 4", "5 3", "16 6"];
-const PAD = { left: 58, right: 14, top: 14, bottom: 40 };
+const PAD = { left: 58, right: 26, top: 14, bottom: 40 };
 const HEIGHT = 380;
 
 function svg(name: string, props: Record<string, string | number> = {}, text?: string): SVGElement {
@@ -34,7 +34,7 @@ export function ticks(low: number, high: number, about: number): number[] {
   const ten = 10 ** Math.floor(Math.log10(raw));
   const step = [1, 2, 5, 10].map((m) => m * ten).find((s) => s >= raw) ?? 10 * ten;
   const out: number[] = [];
-  for (let k = Math.ceil(low / step); k * step <= high + 1e-9 * step; k++) out.push(k * step);
+  for (let k = Math.ceil(low / step); k * step <= high + 1e-9 * step; k++) out.push(k * step + 0);
   return out;
 }
 

@@ -22,7 +22,7 @@ export class Factors extends Card {
     const real = a.factors.filter((f) => f.factor !== undefined).map((f) => f.factor as number);
     const spread = real.length > 1 ? 100 * (Math.max(...real) / Math.min(...real) - 1) : 0;
     const rows = a.factors.map((f) => [
-      f.designation,
+      el("span", {}, f.designation, f.designation.toLowerCase().replace(/\W+/g, "-") === f.standard ? "" : el("span", { class: "small" }, ` ${f.standard}`)),
       f.factor === undefined ? "–" : fixed(f.factor, 4, this.tag),
       this.#status(f),
       this.#remarks(f),

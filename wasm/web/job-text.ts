@@ -36,7 +36,7 @@ export function jobText(f: JobForm): string {
   lines.push("", "[basis]", `standard = ${quoted(f.standard)}`);
   for (const { entry, role } of f.columns) {
     if (!role) continue;
-    lines.push("", `[columns.${role}]`, `name = ${quoted(entry.name)}`);
+    lines.push("", `[columns.${role}]`, `name = ${quoted(bare(entry.name))}`);
     if (entry.unit) lines.push(`unit = ${quoted(entry.unit)}`);
     if (PRESSURES.test(role) && !/\((a|g)\)$/.test(entry.unit ?? "")) {
       lines.push('reference = "absolute" # or "gauge": the log does not say');
@@ -49,6 +49,11 @@ export function jobText(f: JobForm): string {
     for (const file of s.files) lines.push("", "[[state.log]]", `file = ${quoted(file)}`);
   }
   return lines.join("\n") + "\n";
+}
+
+/** The name without its unit in brackets: logs of one job may write it in different ways. */
+function bare(name: string): string {
+  return name.replace(/\s*(\[[^\]]*\]|\([^)]*\))\s*$/, "") || name;
 }
 
 /** A number as TOML wants it; what is none stays text, so that the fault names it. */

@@ -55,7 +55,7 @@ export class Knock extends Card {
     return {
       value: JSON.stringify(Object.fromEntries(a.fuels.map((f) => [f.fuel, f.verdict]))),
       nodes: [
-        table(w.knockTitle, [w.fuel, `>${w.margin}`, `>${w.sparkLeft}`, w.verdict], rows),
+        table(w.knockCaption, [w.fuel, `>${w.margin}`, `>${w.sparkLeft}`, w.verdict], rows),
         el("p", { class: "caution" }, w.knockCaution),
         el(
           "details",

@@ -21,10 +21,10 @@ export class Restate extends Card {
         name: "from",
         label: "from",
         kind: "choice",
-        initial: "",
+        initial: "din-70020",
         choices: (c, w) => [["", w.notStated], ["observed", w.observed], ...standards(c)],
       },
-      { name: "site", label: "site", kind: "choice", initial: "", choices: (_, w) => [["", w.notStated], ...sites(w)] },
+      { name: "site", label: "site", kind: "choice", initial: "crank", choices: (_, w) => [["", w.notStated], ...sites(w)] },
       { name: "engine_speed", label: "engineSpeed", hint: "engineSpeedHint" },
       {
         name: "to",
@@ -72,7 +72,9 @@ export class Restate extends Card {
     const own = ["figure", "from", "site", "engine_speed", "pressure", "temperature", "humidity"];
     try {
       const line = this.calc.figure(this.question(v)).link;
-      return [["figure", line], ...super.linked(v).filter(([n]) => !own.includes(n))];
+      // the line says it all, so what else could say it is emptied
+      const rest = super.linked(v).filter(([n]) => !own.includes(n));
+      return [["figure", line], ["from", ""], ["site", ""], ...rest];
     } catch {
       return super.linked(v);
     }

@@ -72,7 +72,7 @@ export class Road extends Card {
     return {
       value: JSON.stringify(Object.fromEntries(a.times.map((t) => [t.name, t.predicted?.time_s.value ?? null]))),
       nodes: [
-        table(w.roadTitle, [w.measures, `>${w.time}`, `>${w.distance}`, w.mostFrom], rows),
+        table(w.roadCaption, [w.measures, `>${w.time}`, `>${w.distance}`, w.mostFrom], rows),
         this.fold(w.assumed, a.assumed.map((x) => this.say(x)), true),
         el("p", { class: "caution" }, w.roadCaution),
         this.fold(w.cautionHead, a.cautions.map((x) => this.say(x))),

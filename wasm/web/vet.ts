@@ -59,7 +59,7 @@ export class Vet extends Card {
           el("div", { class: a.outcome === "contradicted" ? "big out" : "big" }, w[a.outcome]),
           el("div", { class: "what" }, this.say(a.statement)),
         ),
-        table(w.vetTitle, [w.check, `>${w.claimed}`, `>${w.bound}`, w.verdict, w.source], a.checks.map((c) => this.#row(c))),
+        table(w.vetCaption, [w.check, `>${w.claimed}`, `>${w.bound}`, w.verdict, w.source], a.checks.map((c) => this.#row(c))),
         this.fold(w.notRun, a.not_run.map((n) => el("span", {}, this.say(n.needs)))),
         this.fold(w.notices, a.cautions.map((c) => this.say(c)), true),
       ],

@@ -181,6 +181,9 @@ export const EN = {
   airRun: "The air of the run",
   time: "Time",
   distance: "Distance",
+  roadCaption: "Times",
+  knockCaption: "Margins",
+  vetCaption: "Checks",
   mostFrom: "Most of the uncertainty",
   // vet
   requiredRon: "Octane the tune asks for",

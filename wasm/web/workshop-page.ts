@@ -79,7 +79,7 @@ function showFiles(): void {
       w.remove,
     ),
   ]);
-  $("files").replaceChildren(...kept([rows.length > 0 && table(w.files, [w.file, `>${w.size}`, w.kind, ""], rows)]));
+  $("files").replaceChildren(...kept([rows.length > 0 && table(w.files, [w.file, `>${w.size}`, w.kind, w.remove], rows)]));
 }
 
 /** A fault with its line, and a way to that line. */

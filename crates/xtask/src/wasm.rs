@@ -4,35 +4,34 @@ use crate::step::{Failure, Plan, cargo, execute, output};
 use std::path::Path;
 use std::process::Command;
 
-/// Builds `wasm/lib/`: `fairpull.js`, `fairpull.d.ts`, `fairpull_bg.wasm`.
+/// The modules, each a superset of the one before: name, features of the crate.
+const MODULES: [(&str, &str); 3] = [("calculator", ""), ("advice", "advice"), ("workshop", "workshop")];
+
+/// Builds `wasm/lib/raw-<name>.js`, `.d.ts` and `raw-<name>_bg.wasm` for every module.
 pub fn module(plan: &mut Plan) -> Result<(), Failure> {
-    let mut build = cargo(
-        plan,
-        &[
-            "build",
-            "--locked",
-            "--package",
-            "fairpull-wasm",
-            "--target",
-            "wasm32-unknown-unknown",
-            "--profile",
-            "wasm",
-        ],
-    );
+    for (name, features) in MODULES {
+        one(plan, name, features)?;
+    }
+    Ok(())
+}
+
+fn one(plan: &mut Plan, name: &str, features: &str) -> Result<(), Failure> {
+    let mut words = vec!["build", "--locked", "--package", "fairpull-wasm", "--target", "wasm32-unknown-unknown"];
+    words.extend(["--profile", "wasm", "--no-default-features", "--features", features]);
+    let mut build = cargo(plan, &words);
     build.env("CARGO_ENCODED_RUSTFLAGS", portable_paths(&plan.root));
-    plan.command("browser module", build)?;
+    plan.command(&format!("browser module {name}"), build)?;
 
     let built = plan.target().join("wasm32-unknown-unknown/wasm/fairpull_wasm.wasm");
     let lib = plan.root.join("wasm/lib");
     let (built, out) = (built.to_string_lossy().into_owned(), lib.to_string_lossy().into_owned());
-    let bind = cargo(
-        plan,
-        &["run", "--quiet", "--locked", "--package", "xtask-wasm", "--", &built, &out, "fairpull"],
-    );
-    plan.command("bindings", bind)?;
+    let raw_name = format!("raw-{name}");
+    let bind =
+        cargo(plan, &["run", "--quiet", "--locked", "--package", "xtask-wasm", "--", &built, &out, &raw_name]);
+    plan.command(&format!("bindings {name}"), bind)?;
 
-    plan.step("wasm-opt", |p| {
-        let raw = lib.join("fairpull_bg.wasm");
+    plan.step(&format!("wasm-opt {name}"), |p| {
+        let raw = lib.join(format!("{raw_name}_bg.wasm"));
         let before = size(&raw)?;
         let tool = p.root.join("wasm/node_modules/.bin/wasm-opt");
         let mut opt = Command::new(&tool);
