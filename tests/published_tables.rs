@@ -187,13 +187,13 @@ fn workshop_sheet_of_110_cells() {
     let file = fixture("standards/workshop-sheet");
     let spark = Engine::new(Ignition::Spark, Charging::None);
     let at = |hpa: f64, celsius: f64| factor("ec-80-1269-1980-total", &air(0.1 * hpa, 0.0, celsius), &spark);
-    let mut printed = Tally::new("ec-80-1269-1980-total", "AH00.10-P-2010-02A, cells as printed");
+    let mut printed = Tally::new("ec-80-1269-1980-total", "workshop sheet, cells as printed");
     for t in rows(&file, "printed") {
         let got = at(number(t, "pressure_hpa"), number(t, "temperature_c"));
         printed.printed("cell", got, text(t, "factor"));
     }
     printed.print("units of the last digit");
-    let mut computed = Tally::new("ec-80-1269-1980-total", "AH00.10-P-2010-02A, decimal twin");
+    let mut computed = Tally::new("ec-80-1269-1980-total", "workshop sheet, decimal twin");
     for (hpa, row) in table(&file, "computed") {
         for (i, cell) in row.as_array().expect("a row").iter().enumerate() {
             let celsius = f64::from(u8::try_from(5 * i).expect("a small number"));

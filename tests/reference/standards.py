@@ -1,5 +1,5 @@
 """Writes fixtures/standards/workshop-sheet.toml: the published factor table of a vehicle maker's workshop information
-sheet, AH00.10-P-2010-02A, and the same 110 cells computed in decimal arithmetic.
+sheet, and the same 110 cells computed in decimal arithmetic.
 
     python3 tests/reference/standards.py > fixtures/standards/workshop-sheet.toml
 
@@ -31,7 +31,7 @@ def cell(hpa, celsius):
 print(f"""# Factor K_H of a published table. Written by tests/reference/standards.py.
 
 [source]
-document = "a vehicle maker's workshop information sheet, AH00.10-P-2010-02A"
+document = "a vehicle maker's workshop information sheet (correction table, 110 cells)"
 clause = "table of K_H, 995 to 1040 hPa in steps of 5, 0 to 50 degrees Celsius in steps of 5: 110 cells, 4 decimals"
 grade = "read: six cells as printed stand in `printed`; that all 110 printed cells agree with the formula was noted when the sheet was read, but the other 104 were not copied"
 call = "Decimal(990) / hpa * (Decimal(273 + celsius) / 298).sqrt(), quantize 0.0001; Python {platform.python_version()} decimal, {getcontext().prec} digits"

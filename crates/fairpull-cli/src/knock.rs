@@ -47,7 +47,7 @@ pub struct Knock {
 #[derive(clap::Args, Clone, Default)]
 #[command(next_help_heading = "Cycle (angles after firing top dead centre, negative before)")]
 pub struct CycleArgs {
-    /// Bore, e.g. 82.5mm.
+    /// Bore, e.g. 83mm.
     #[arg(long, value_name = "LENGTH")]
     pub bore: Option<String>,
     /// Stroke.

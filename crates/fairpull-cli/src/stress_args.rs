@@ -31,10 +31,10 @@ pub struct StateArgs {
     /// The engine is turbocharged or supercharged.
     #[arg(long)]
     pub charged: bool,
-    /// Swept volume, e.g. 1984cm3.
+    /// Swept volume, e.g. 1950cm3.
     #[arg(long, value_name = "VOLUME")]
     pub swept_volume: Option<String>,
-    /// Stroke, e.g. 92.8mm.
+    /// Stroke, e.g. 90mm.
     #[arg(long, value_name = "LENGTH")]
     pub stroke: Option<String>,
     /// Engine speed, e.g. 6500rpm.

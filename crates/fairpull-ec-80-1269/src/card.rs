@@ -13,7 +13,7 @@ use fairpull_core::{
 const REPEALED: Cite =
     Cite::new(TEXT, "header: validity ended 2013-12, repealed by (EC) 595/2009", Reading::Read);
 const SHEET: Cite = Cite::new(
-    "a vehicle maker's workshop sheet, AH00.10-P-2010-02A",
+    "a vehicle maker's workshop information sheet (correction table, 110 cells)",
     "table of K, cell as read",
     Reading::Read,
 );

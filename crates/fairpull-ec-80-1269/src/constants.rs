@@ -48,7 +48,7 @@ pub(crate) const ORIGINAL_SPARK_SOURCE: Source = Source {
     what: "K = (99/p)·√(T/298)",
     cite: Cite::new(
         ORIGINAL,
-        "factor K as tabulated in a vehicle maker's workshop sheet, AH00.10-P-2010-02A",
+        "factor K as tabulated in a vehicle maker's workshop information sheet (correction table, 110 cells)",
         Reading::Corroborated,
     ),
 };

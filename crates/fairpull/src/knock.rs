@@ -42,7 +42,7 @@ pub struct KnockQuestion {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct CycleQuestion {
-    /// Bore, e.g. `82.5mm`.
+    /// Bore, e.g. `83mm`.
     pub bore: Option<String>,
     /// Stroke.
     pub stroke: Option<String>,
@@ -231,8 +231,8 @@ impl CycleQuestion {
         }
         let number = |name: &str, x: Option<f64>, example: &str| x.ok_or_else(|| missing(name, example));
         Ok(CycleGiven {
-            bore_mm: read("bore", &self.bore, D::Length, "82.5mm")? * 1e3,
-            stroke_mm: read("stroke", &self.stroke, D::Length, "92.8mm")? * 1e3,
+            bore_mm: read("bore", &self.bore, D::Length, "83mm")? * 1e3,
+            stroke_mm: read("stroke", &self.stroke, D::Length, "90mm")? * 1e3,
             rod_mm: read("rod", &self.rod, D::Length, "144mm")? * 1e3,
             compression_ratio: number("compression_ratio", self.compression_ratio, "9.6")?,
             engine_speed_rpm: read("engine_speed", &self.engine_speed, D::RotationalSpeed, "3000rpm")? * 30.0

@@ -38,9 +38,9 @@ pub struct StateQuestion {
     pub barometer: Option<String>,
     /// True for a turbocharged or supercharged engine.
     pub charged: bool,
-    /// Swept volume, e.g. `1984cm3`.
+    /// Swept volume, e.g. `1950cm3`.
     pub swept_volume: Option<String>,
-    /// Stroke, e.g. `92.8mm`.
+    /// Stroke, e.g. `90mm`.
     pub stroke: Option<String>,
     /// Engine speed, e.g. `6500rpm`.
     pub engine_speed: Option<String>,
