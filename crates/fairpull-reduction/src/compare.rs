@@ -79,7 +79,8 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
     let (ja, jb) = (at(&states[a]), at(&states[b]));
     let peak_half = 0.5 * (pointwise[ja] + pointwise[jb]);
     // kilowatts from the curves themselves: a ratio of means would not be the mean of differences
-    let over = |s: usize| band.iter().map(|j| power_at(&states[s], both[*j])).sum::<f64>() / band.len() as f64;
+    let over =
+        |s: usize| band.iter().map(|j| power_at(&states[s], both[*j])).sum::<f64>() / band.len() as f64;
     let watts_b = over(b) * libm::exp(-heat_part);
     let more_watts = Bounded::absolute(watts_b - over(a), half * watts_b);
     let own = |s: usize| work.family.state.iter().filter(|x| **x == s).count();
@@ -102,6 +103,7 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
         within: libm::expm1(libm::fabs(difference) + t_quantile(0.95, total_dof.max(1.0)) * total),
         more_pulls: more,
         soak_removed: heat_part,
+        if_compensated: if_compensated(work, a, b).map(|f| libm::expm1(difference - f)),
         remarks: remarks(work, a, b, heat_part),
         channels: channels(&states[a].channels, &states[b].channels),
     }
@@ -140,6 +142,14 @@ fn remarks(work: &Work<'_>, a: usize, b: usize, heat_part: f64) -> Vec<String> {
             100.0 * heat_part
         ));
     }
+    if let Some(f) = if_compensated(work, a, b) {
+        let (shown, difference) = (work.soaked.difference(a, b).0, work.soaked.difference(a, b).0 - f);
+        out.push(format!(
+            "the engine is pressure-charged and the job does not say whether its control compensates for the ambient: with the factor it gains {:+.1} %, with factor 1 in both states {:+.1} %. Set ambient_compensated = true where it does",
+            100.0 * libm::expm1(shown),
+            100.0 * libm::expm1(difference)
+        ));
+    }
     let air = |s: usize| work.pulls.iter().find(|p| p.fit.state == s).map(|p| p.log.air);
     if let (Some(x), Some(y)) = (air(a), air(b)) {
         let dt = y.temperature.kelvin() - x.temperature.kelvin();
@@ -148,13 +158,6 @@ fn remarks(work: &Work<'_>, a: usize, b: usize, heat_part: f64) -> Vec<String> {
             out.push(format!(
                 "the air differs between the states by {dt:+.1} K and {dp:+.1} hPa; the comparison leans on the correction factor"
             ));
-        }
-        let compensated = work.job.vehicle.engine.ambient_compensated;
-        let charged = work.job.vehicle.engine.charging != fairpull_core::Charging::None;
-        if charged && !compensated && (dt.abs() > 5.0 || dp.abs() > 10.0) {
-            out.push(
-                "the engine is pressure-charged and the job does not say that its control compensates for the ambient; if it does, the factor should be 1 and this comparison is off by the ratio of the factors (set ambient_compensated = true)".into(),
-            );
         }
     }
     out
@@ -174,4 +177,21 @@ fn channels(
         out.push((x.role, x.mean.value, y.mean.value, change));
     }
     out
+}
+
+/// Mean logarithm of the factor in state `b` less that in `a`, where a charged engine might not need it at all.
+fn if_compensated(work: &Work<'_>, a: usize, b: usize) -> Option<f64> {
+    let engine = &work.job.vehicle.engine;
+    if engine.charging == fairpull_core::Charging::None || engine.ambient_compensated {
+        return None;
+    }
+    let mean = |s: usize| {
+        let own: Vec<f64> = (0..work.curves.len())
+            .filter(|k| work.family.state[*k] == s)
+            .map(|k| libm::log(work.curves[k].factor.value()))
+            .collect();
+        own.iter().sum::<f64>() / own.len().max(1) as f64
+    };
+    let f = mean(b) - mean(a);
+    (f.is_finite() && f.abs() > 0.003).then_some(f)
 }

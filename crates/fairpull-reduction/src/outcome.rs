@@ -261,6 +261,9 @@ pub struct ComparisonOutcome {
     pub more_pulls: Option<usize>,
     /// Part of the naive difference that heat soak explains, relative.
     pub soak_removed: f64,
+    /// Mean gain if the engine's control compensated for the ambient (factor 1 in both states), where the job does
+    /// not say so of a charged engine and the air differs.
+    pub if_compensated: Option<f64>,
     /// Remarks.
     pub remarks: Vec<String>,
     /// Channels: role, from, to, change.

@@ -145,5 +145,8 @@ fn mean_coast(all: &[&CoastFit]) -> Option<CoastFit> {
         }
     }
     out.covariance = covariance;
+    out.prior = core::array::from_fn(|j| {
+        core::array::from_fn(|i| all.iter().map(|c| c.prior[j][i]).sum::<f64>() / n)
+    });
     Some(out)
 }

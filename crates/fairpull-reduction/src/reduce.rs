@@ -63,6 +63,7 @@ pub fn reduce(
     for l in logged {
         pulls.extend(gather::fit(job, l, late.seconds)?);
     }
+    intake_notices(&pulls, &mut notices);
     let (loss, drags) = prepare::choose_loss(job, catalogue, &pulls, &mut notices)?;
     let mut bench = Bench {
         job,
@@ -113,8 +114,8 @@ pub fn reduce(
             for i in 0..grid.len() {
                 let d = libm::log(moved.corrected[i]) - family.logs[k][i];
                 if d.is_finite() {
-                    change[f.state][i] += d;
-                    wheel[f.state][i] += libm::log(moved.wheel[i] / curves[k].wheel[i]);
+                    change[f.state][i] += d * source.times;
+                    wheel[f.state][i] += libm::log(moved.wheel[i] / curves[k].wheel[i]) * source.times;
                     count[f.state][i] += 1.0;
                 }
             }
@@ -225,6 +226,24 @@ fn levels_model(
                 "no state has a repeat: a pull-to-pull standard deviation of 1 % is assumed (common practice, no source). Three or more pulls a state let the tool measure it.".into(),
             );
             (soak::assumed(&list, job.states.len(), 0.01, 5.0), true)
+        }
+    }
+}
+
+/// The factor uses the air of the job; a recorded intake temperature that differs is said, not used silently.
+fn intake_notices(pulls: &[Gathered], notices: &mut Vec<String>) {
+    for p in pulls {
+        let Some(r) = p.readings.iter().find(|r| r.role == fairpull_recordings::Role::IntakeTemperature)
+        else {
+            continue;
+        };
+        let mean = r.value.iter().sum::<f64>() / r.value.len() as f64;
+        let apart = mean - p.log.air.temperature.kelvin();
+        if apart.abs() > 2.0 {
+            notices.push(format!(
+                "{}: the recorded intake temperature is {apart:+.1} K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system",
+                p.fit.name
+            ));
         }
     }
 }

@@ -11,6 +11,8 @@ pub(crate) struct RigSource {
     pub input: String,
     pub remedy: &'static str,
     pub up: Deviation,
+    /// How many times `up` a standard uncertainty is: a full step of a hardly measured drag could turn it negative.
+    pub times: f64,
 }
 
 /// All sources of a job, each moved up by one standard uncertainty.
@@ -21,7 +23,8 @@ pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, loss: &str) -> Vec<R
     let mut out = Vec::new();
     let mut add = |name, input: String, remedy, up: Deviation| {
         if up != d {
-            out.push(RigSource { name, input, remedy, up });
+            let times = if up.drag == [0.0; 2] { 1.0 } else { 1.0 / SMALL };
+            out.push(RigSource { name, input, remedy, up, times });
         }
     };
     let inertia = job.rig.inertia.relative;
@@ -78,8 +81,8 @@ pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, loss: &str) -> Vec<R
             Deviation { share, ..d },
         );
         for (drag, name) in [
-            ([1.0, 0.0], "drag beyond the coast-down, slope"),
-            ([0.0, 1.0], "drag beyond the coast-down, curvature"),
+            ([SMALL, 0.0], "drag beyond the coast-down, slope"),
+            ([0.0, SMALL], "drag beyond the coast-down, curvature"),
         ] {
             add(
                 name,
@@ -124,6 +127,9 @@ pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, loss: &str) -> Vec<R
     );
     out
 }
+
+/// Step of the drag's shape, in standard deviations of its prior.
+const SMALL: f64 = 0.125;
 
 fn round(x: f64) -> f64 {
     libm::round(x * 1e4) / 1e4

@@ -55,7 +55,7 @@ fn heat(pulls: &[Level], states: usize) -> (Vec<f64>, bool) {
         && pulls.len() > states + 1
     {
         let mut best: Option<(f64, Vec<f64>)> = None;
-        for tau in [4.0, 7.0, 11.0, 16.0, 24.0, 36.0, 60.0] {
+        for tau in [4.0, 7.0, 11.0, 16.0, 24.0, 36.0, 60.0, 100.0, 170.0] {
             let h = memory(&minutes, tau);
             let rows: Vec<Vec<f64>> = pulls
                 .iter()

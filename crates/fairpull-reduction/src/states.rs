@@ -189,7 +189,11 @@ fn pull(work: &Work<'_>, k: usize) -> PullOutcome {
     let e = work.soaked.residual[k];
     let others = (work.soaked.deviation * work.soaked.deviation * free - e * e / left) / (free - 1.0);
     let size = e / libm::sqrt(left * others.max(1e-12));
-    if !work.assumed_scatter && free > 2.0 && left > 0.0 && size.abs() > t_quantile(1.0 - 0.025 / n, free - 1.0) {
+    if !work.assumed_scatter
+        && free > 2.0
+        && left > 0.0
+        && size.abs() > t_quantile(1.0 - 0.025 / n, free - 1.0)
+    {
         flags.push(format!(
             "outlying: {:+.2} % from its state after soak, {:.1} times the scatter of the others; it is kept. Look for slip, a lifted throttle, another gear, or leave it out with skip = \"reason\"",
             100.0 * work.soaked.residual[k],

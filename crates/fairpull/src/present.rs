@@ -247,6 +247,7 @@ fn state(s: &StateOutcome, catalogue: &Catalogue<'_>) -> State {
                 status: match (&r.figure, r.outside) {
                     (Err(_), _) => "not-applicable",
                     (Ok(_), true) => "outside",
+                    (Ok(_), false) if no_range(catalogue, &r.standard) => "no-range-known",
                     (Ok(_), false) => "within",
                 }
                 .into(),
@@ -296,6 +297,16 @@ fn state(s: &StateOutcome, catalogue: &Catalogue<'_>) -> State {
         stress: Vec::new(),
         margins: Vec::new(),
     }
+}
+
+/// The card knows no range at all, so "within" would say too much.
+fn no_range(catalogue: &Catalogue<'_>, id: &str) -> bool {
+    catalogue.standard(id).is_some_and(|s| {
+        let c = s.card();
+        [c.spark, c.compression]
+            .iter()
+            .all(|w| w.temperature.is_none() && w.pressure.is_none() && w.factor.is_none())
+    })
 }
 
 fn soak_words(k: &fairpull_reduction::SoakOutcome) -> String {
@@ -403,15 +414,19 @@ fn statement(c: &fairpull_reduction::ComparisonOutcome, outcome: &Outcome) -> St
     let mean = &c.mean;
     let half = 50.0 * (mean.high - mean.low);
     let range = format!("{:.0} to {:.0} 1/min", outcome.band.0, outcome.band.1);
+    // what the job leaves open stands in the same sentence as the figure
+    let open = c.if_compensated.map_or(String::new(), |g| {
+        format!(", provided that the factor applies; {:+.1} % if the engine's control compensates for the ambient by itself", 100.0 * g)
+    });
     match c.verdict {
         Verdict::Gain => format!(
-            "A gain of {:.1} ± {half:.1} % on average from {range} (95 % interval {:.1} to {:.1} %).",
+            "A gain of {:.1} ± {half:.1} % on average from {range} (95 % interval {:.1} to {:.1} %){open}.",
             100.0 * mean.value,
             100.0 * mean.low,
             100.0 * mean.high
         ),
         Verdict::Loss => format!(
-            "A loss of {:.1} ± {half:.1} % on average from {range} (95 % interval {:.1} to {:.1} %).",
+            "A loss of {:.1} ± {half:.1} % on average from {range} (95 % interval {:.1} to {:.1} %){open}.",
             -100.0 * mean.value,
             -100.0 * mean.high,
             -100.0 * mean.low
