@@ -89,7 +89,8 @@ fn main() -> std::io::Result<()> {
             let (v, n) = (d.column(500, 5.0, 90.0), d.column(500, 900.0, 9000.0));
             let y = cranks(id, &line, &w, &v, &n).map_err(|f| std::io::Error::other(f.json()))?;
             let columns = [&w, &v, &n].map(|c| hex(c));
-            let line = serde_json::json!({ "kind": "crank", "id": id, "with": line, "in": columns, "out": hex(&y) });
+            let line =
+                serde_json::json!({ "kind": "crank", "id": id, "with": line, "in": columns, "out": hex(&y) });
             writeln!(out, "{line}")?;
         }
     }
@@ -99,13 +100,15 @@ fn main() -> std::io::Result<()> {
             Ok(a) => (true, a),
             Err(f) => (false, f.json()),
         };
-        let line = serde_json::json!({ "kind": "ask", "name": name, "question": text, "ok": ok, "answer": said });
+        let line =
+            serde_json::json!({ "kind": "ask", "name": name, "question": text, "ok": ok, "answer": said });
         writeln!(out, "{line}")?;
     }
     out.flush()
 }
 
-const FUELS: [&str; 6] = ["en-228-95", "RON 98 MON 88", "AKI 93", "RON 102 S 13", "70% en-228-95 + 30% ethanol", "E85"];
+const FUELS: [&str; 6] =
+    ["en-228-95", "RON 98 MON 88", "AKI 93", "RON 102 S 13", "70% en-228-95 + 30% ethanol", "E85"];
 
 /// Whole questions, the knock models among them.
 fn questions(d: &mut Draws) -> Vec<(&'static str, serde_json::Value)> {
@@ -164,7 +167,8 @@ fn questions(d: &mut Draws) -> Vec<(&'static str, serde_json::Value)> {
         });
         all.push(("factors", serde_json::json!({ "air": q.clone() })));
         all.push(("air", q));
-        let quantity = format!("{}{}", d.between(0.001, 9999.0), d.one_of(&["kW", "PS", "Nm", "inHg", "F", "mph"]));
+        let quantity =
+            format!("{}{}", d.between(0.001, 9999.0), d.one_of(&["kW", "PS", "Nm", "inHg", "F", "mph"]));
         let unit = d.one_of(&["W", "hp", "lbf·ft", "hPa", "°C", "m/s"]);
         all.push(("convert", serde_json::json!({ "quantity": quantity, "unit": unit })));
     }

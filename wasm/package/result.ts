@@ -87,7 +87,7 @@ export interface Pull {
 export interface PeakRestated {
   standard: string;
   designation: string;
-  status: "within" | "outside" | "not-applicable";
+  status: "within" | "outside" | "no-range-known" | "not-applicable";
   factor?: number;
   peak_power_kw?: Interval;
   why: string;
@@ -131,6 +131,37 @@ export interface State {
   soak?: Soak;
   budget: BudgetLine[];
   channels: ChannelStat[];
+  stress?: StressStat[];
+  margins?: FuelMarginStat[];
+}
+
+/** A stress figure of a state. */
+export interface StressStat {
+  id: string;
+  name: string;
+  unit: string;
+  value: Interval;
+  remark?: string;
+}
+
+/** Change of a stress figure between two states. */
+export interface StressStatChange {
+  id: string;
+  name: string;
+  unit: string;
+  from: number;
+  to: number;
+  change: Interval;
+  detectable: boolean;
+}
+
+/** Knock margin of one fuel in one state. */
+export interface FuelMarginStat {
+  fuel: string;
+  name: string;
+  margin_on?: Interval;
+  verdict: "margin-expected" | "undecided" | "knock-expected" | "none";
+  statement: string;
 }
 
 export interface GainPoint {
@@ -165,6 +196,8 @@ export interface Comparison {
   more_pulls?: number;
   remarks: string[];
   channels: ChannelChange[];
+  stress?: StressStatChange[];
+  cost?: string;
 }
 
 export interface TrailStep {

@@ -97,7 +97,7 @@ export interface FactorEntry {
   factor?: number;
   /** What the formula alone gives, where a rule for compensating engines changes it. */
   blind_factor?: number;
-  status: "within" | "outside" | "not-applicable";
+  status: "within" | "outside" | "no-range-known" | "not-applicable";
   why: string;
   notices: string[];
   rating: string;

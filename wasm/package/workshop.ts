@@ -6,10 +6,18 @@ import type { ColumnsAnswer, JobAnswer, ResultModel } from "./result.js";
 export interface RawWorkshop extends Raw {
   columns(bytes: Uint8Array, file: string): string;
   job(job: string, file: string): string;
-  reduce(job: string, file: string, bench: Bench): string;
-  render(result: string, form: string, language: string): string;
+  reduce(job: string, file: string, bench: Bench): RawReduced;
   road_log(question: string, there: string, back: string | undefined, bench: Bench): string;
   road_coast_down(question: string, there: string[], back: string[], bench: Bench): string;
+}
+
+/** A finished job inside the module. */
+export interface RawReduced {
+  json(): string;
+  html(language: string): string;
+  csv(): string;
+  text(language: string): string;
+  free(): void;
 }
 
 interface Bench {
@@ -27,12 +35,39 @@ export interface ReduceOptions {
   onProgress?: (done: number, total: number) => boolean | void;
 }
 
-/** A finished job. */
-export interface Reduced {
+/** A finished job, in any form. Call `free()` when many are made. */
+export class Reduced {
+  readonly #raw: RawReduced;
   /** result.json as the command line writes it. */
-  json: string;
+  readonly json: string;
   /** The same, read. */
-  result: ResultModel;
+  readonly result: ResultModel;
+
+  constructor(raw: RawReduced) {
+    this.#raw = raw;
+    this.json = call(() => raw.json());
+    this.result = JSON.parse(this.json) as ResultModel;
+  }
+
+  /** The report as one HTML page. */
+  html(language = "en"): string {
+    return call(() => this.#raw.html(language));
+  }
+
+  /** The curves as CSV. */
+  csv(): string {
+    return call(() => this.#raw.csv());
+  }
+
+  /** A summary as plain text. */
+  text(language = "en"): string {
+    return call(() => this.#raw.text(language));
+  }
+
+  /** Gives the memory inside the module back. */
+  free(): void {
+    this.#raw.free();
+  }
 }
 
 /** The plain questions, and logs to report. */
@@ -56,8 +91,8 @@ export class Workshop extends Advice {
 
   /** The main job. Runs until it is done: call it in a worker. */
   reduce(job: string, logs: Logs, options: ReduceOptions = {}): Reduced {
-    const json = call(() => this.#raw.reduce(job, options.file ?? "job.toml", bench(logs, options.onProgress)));
-    return { json, result: JSON.parse(json) as ResultModel };
+    const file = options.file ?? "job.toml";
+    return new Reduced(call(() => this.#raw.reduce(job, file, bench(logs, options.onProgress))));
   }
 
   /** Times and power of a road log, or of two in opposite directions. */
@@ -70,21 +105,6 @@ export class Workshop extends Advice {
   roadCoastDown(question: object, logs: Logs = new Map(), there: string[] = [], back: string[] = []): Record<string, unknown> {
     const answer = call(() => this.#raw.road_coast_down(JSON.stringify(question), there, back, bench(logs)));
     return JSON.parse(answer) as Record<string, unknown>;
-  }
-
-  /** The report of a result as one HTML page. */
-  reportHtml(json: string, language = "en"): string {
-    return call(() => this.#raw.render(json, "html", language));
-  }
-
-  /** The curves of a result as CSV. */
-  curvesCsv(json: string): string {
-    return call(() => this.#raw.render(json, "csv", "en"));
-  }
-
-  /** A summary of a result as plain text. */
-  summaryText(json: string, language = "en"): string {
-    return call(() => this.#raw.render(json, "text", language));
   }
 }
 

@@ -7,7 +7,8 @@ use fairpull::{
 };
 #[cfg(feature = "advice")]
 use fairpull::{
-    FuelQuestion, KnockQuestion, PredictQuestion, StressQuestion, VetQuestion, fuel, knock, road_predict, stress, vet,
+    FuelQuestion, KnockQuestion, PredictQuestion, StressQuestion, VetQuestion, fuel, knock, road_predict,
+    stress, vet,
 };
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};

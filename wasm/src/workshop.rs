@@ -2,9 +2,7 @@
 
 use fairpull::recordings::RecordingError;
 use fairpull::reduction::{Job, JobError, ReduceError, reduce as reduce_job};
-use fairpull::report::{
-    JsonError, Language, ResultModel, curves_csv, from_json, summary_text_in, to_html_in, to_json,
-};
+use fairpull::report::{JsonError, Language, ResultModel, curves_csv, summary_text_in, to_html_in, to_json};
 use fairpull::{CoastDownQuestion, LogBytes, RoadLogQuestion, builtin, present};
 use serde_json::json;
 use wasm_bindgen::JsValue;
@@ -68,19 +66,55 @@ pub fn job(job: &str, file: &str) -> Result<String, JsValue> {
     .map_err(thrown)
 }
 
-/// The main job; answers with the JSON of the result.
+/// A finished job, in any form.
+#[wasm_bindgen]
+#[derive(Debug)]
+pub struct Reduced {
+    model: ResultModel,
+}
+
+#[wasm_bindgen]
+impl Reduced {
+    /// result.json.
+    ///
+    /// # Errors
+    /// The JSON text of a [`Fault`] when a number is not finite.
+    pub fn json(&self) -> Result<String, JsValue> {
+        to_json(&self.model).map_err(thrown)
+    }
+
+    /// The report as one page.
+    #[must_use]
+    pub fn html(&self, language: &str) -> String {
+        to_html_in(&self.model, spoken(language))
+    }
+
+    /// The curves.
+    #[must_use]
+    pub fn csv(&self) -> String {
+        curves_csv(&self.model)
+    }
+
+    /// A summary for a terminal.
+    #[must_use]
+    pub fn text(&self, language: &str) -> String {
+        summary_text_in(&self.model, 100, false, spoken(language))
+    }
+}
+
+/// The main job.
 ///
 /// # Errors
 /// The JSON text of a [`Fault`] naming file, line, column or field.
 #[wasm_bindgen]
-pub fn reduce(job: &str, file: &str, bench: &Bench) -> Result<String, JsValue> {
+pub fn reduce(job: &str, file: &str, bench: &Bench) -> Result<Reduced, JsValue> {
     let job = Job::parse(job, file).map_err(thrown)?;
     let catalogue = builtin();
     let mut read = |name: &str| bench.read(name).map_err(|_| MISSING.to_owned());
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     let mut progress = |done, total| bench.progress(count(done), count(total));
     let outcome = reduce_job(&job, &catalogue, &mut read, &mut progress).map_err(thrown)?;
-    to_json(&present(&job, &outcome, &catalogue)).map_err(|e| thrown(Fault::from(e)))
+    Ok(Reduced { model: present(&job, &outcome, &catalogue) })
 }
 
 /// Times and power of a road log, or of two in opposite directions: `there` and `back` are names that the bench reads.
@@ -123,22 +157,6 @@ fn log(bench: &Bench, name: &str) -> Result<Vec<u8>, JsValue> {
 }
 
 const MISSING: &str = "is not among the files given";
-
-/// A result as `html` (the whole page), `csv` (the curves) or `text` (a summary).
-///
-/// # Errors
-/// The JSON text of a [`Fault`] for a result of another schema or an unknown form.
-#[wasm_bindgen]
-pub fn render(result: &str, form: &str, language: &str) -> Result<String, JsValue> {
-    let model: ResultModel = from_json(result).map_err(|e| thrown(Fault::from(e)))?;
-    let language = spoken(language);
-    match form {
-        "html" => Ok(to_html_in(&model, language)),
-        "csv" => Ok(curves_csv(&model)),
-        "text" => Ok(summary_text_in(&model, 100, false, language)),
-        _ => Err(thrown(Fault::new("form", form, "is not known", "write html, csv or text"))),
-    }
-}
 
 /// The report's language for a tag; English where the report has no other.
 fn spoken(_tag: &str) -> Language {

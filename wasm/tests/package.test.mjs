@@ -112,14 +112,15 @@ function demoJob() {
 test("the main job: result, report, curves, progress, cancel", () => {
   const { text, logs } = demoJob();
   const seen = [];
-  const { json, result } = w.reduce(text, logs, { onProgress: (done, total) => void seen.push([done, total]) });
+  const done = w.reduce(text, logs, { onProgress: (n, total) => void seen.push([n, total]) });
+  const { json, result } = done;
   assert.deepEqual(seen.at(-1), [8, 8]);
   assert.equal(result.schema, "fairpull-result-1");
   assert.equal(result.states.length, 2);
   assert.equal(w.reduce(text, logs).json, json, "same input, same bytes");
-  assert.match(w.reportHtml(json), /^<!DOCTYPE html>/i);
-  assert.match(w.curvesCsv(json), /\n/);
-  assert.ok(w.summaryText(json).length > 100);
+  assert.match(done.html(), /^<!DOCTYPE html>/i);
+  assert.match(done.csv(), /\n/);
+  assert.ok(done.text().length > 100);
   assert.equal(w.job(text).states[0].logs.length, 4);
   refused(() => w.reduce(text, logs, { onProgress: () => false }), "cancelled");
   refused(() => w.reduce(text, new Map()), "file");
@@ -129,8 +130,7 @@ test("the main job: result, report, curves, progress, cancel", () => {
 test("hostile names stay text in the report", () => {
   const { text, logs } = demoJob();
   const evil = "<script>alert(1)</script><img src=x onerror=alert(2)>";
-  const { json } = w.reduce(text.replace("Demo hatch (invented)", evil), logs);
-  const html = w.reportHtml(json);
+  const html = w.reduce(text.replace("Demo hatch (invented)", evil), logs).html();
   assert.ok(!/<script|<img/i.test(html));
 });
 

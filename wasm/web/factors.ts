@@ -39,8 +39,8 @@ export class Factors extends Card {
 
   #status(f: FactorEntry): Child {
     const w = this.words;
-    const text = { within: w.within, outside: w.outside, "not-applicable": w.notApplicable }[f.status];
-    return f.status === "within" ? text : el("span", { class: "out" }, text);
+    const text = { within: w.within, outside: w.outside, "no-range-known": w.noRange, "not-applicable": w.notApplicable }[f.status];
+    return f.status === "within" || f.status === "no-range-known" ? text : el("span", { class: "out" }, text);
   }
 
   #remarks(f: FactorEntry): Child {

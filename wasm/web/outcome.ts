@@ -43,6 +43,7 @@ export async function showResult(out: HTMLElement, r: Reduced, w: Words): Promis
       el("p", { class: "word" }, { gain: w.gain, loss: w.lossWord, "no-detectable-change": w.noChange }[c.verdict]),
       el("p", { class: "big" }, `${sign}${i.value} %`, el("span", { class: "pm" }, ` ± ${i.half}`)),
       el("p", { class: "what" }, fill(w.meanGain, c.from, c.to, fixed(c.band_rpm[0], 0, w.tag), fixed(c.band_rpm[1], 0, w.tag))),
+      c.cost && el("p", {}, say(c.cost)),
       el("p", { class: "what" }, fill(w.detectable, fixed(c.smallest_detectable_percent, 2, w.tag))),
     );
   });
@@ -72,12 +73,23 @@ export async function showResult(out: HTMLElement, r: Reduced, w: Words): Promis
     ),
   ];
   const costs = m.comparisons.flatMap((c) =>
-    c.channels.filter((k) => k.detectable).map((k): Child[] => [
-      k.name,
+    [...c.channels, ...(c.stress ?? [])].filter((k) => k.detectable).map((k): Child[] => [
+      say(k.name),
       `${fixed(k.from, 1, w.tag)} ${k.unit}`,
       `${fixed(k.to, 1, w.tag)} ${k.unit}`,
       pm(k.change, k.unit),
     ]),
+  );
+  const margins = m.states.flatMap((s) =>
+    (s.margins ?? []).map((f): Child[] => [
+      s.name,
+      f.name,
+      f.margin_on ? pm(f.margin_on, "") : "–",
+      el("span", f.verdict === "knock-expected" ? { class: "out" } : {}, say(f.statement)),
+    ]),
+  );
+  const stress = m.states.flatMap((s) =>
+    (s.stress ?? []).map((f): Child[] => [s.name, say(f.name), pm(f.value, f.unit), f.remark ? say(f.remark) : ""]),
   );
   const repairs = m.states
     .flatMap((s) => s.pulls)
@@ -100,6 +112,9 @@ export async function showResult(out: HTMLElement, r: Reduced, w: Words): Promis
       el("p", { class: "hint" }, w.chartHelp),
       ...charts.map((c) => c.node),
       costs.length > 0 && table(w.costs, [w.channel, `>${w.fromState}`, `>${w.toState}`, `>${w.changeBy}`], costs),
+      stress.length > 0 && table(w.stressCaption, [w.state, w.channel, `>${w.value}`, w.remarks], stress),
+      margins.length > 0 && table(w.marginsCaption, [w.state, w.fuel, `>${w.margin}`, w.verdict], margins),
+      margins.length > 0 && el("p", { class: "hint" }, w.knockCaution),
       el("h3", {}, w.repairs),
       repairs.length > 0 ? table(w.repairs, [w.file, w.repair, `>${w.count}`, `>${w.firstLine}`], repairs) : el("p", {}, w.repairsNone),
       m.notices.length > 0 && el("h3", {}, w.notices),

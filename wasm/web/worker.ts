@@ -45,12 +45,13 @@ async function answer(ask: Ask): Promise<void> {
         const file = files.get(name);
         return file && new Uint8Array(reader.readAsArrayBuffer(file));
       };
-      const { json, result } = workshop.reduce(ask.text, logs, {
+      const done = workshop.reduce(ask.text, logs, {
         onProgress: (done, total) => tell({ id: ask.id, kind: "progress", done, total }),
       });
       tell({ id: ask.id, kind: "rendering" });
-      const html = workshop.reportHtml(json, ask.language);
-      tell({ id: ask.id, kind: "reduced", json, result, html, csv: workshop.curvesCsv(json) });
+      const { json, result } = done;
+      tell({ id: ask.id, kind: "reduced", json, result, html: done.html(ask.language), csv: done.csv() });
+      done.free();
     }
   } catch (e) {
     const f = fairpullError(e);

@@ -16,7 +16,8 @@ pub fn module(plan: &mut Plan) -> Result<(), Failure> {
 }
 
 fn one(plan: &mut Plan, name: &str, features: &str) -> Result<(), Failure> {
-    let mut words = vec!["build", "--locked", "--package", "fairpull-wasm", "--target", "wasm32-unknown-unknown"];
+    let mut words =
+        vec!["build", "--locked", "--package", "fairpull-wasm", "--target", "wasm32-unknown-unknown"];
     words.extend(["--profile", "wasm", "--no-default-features", "--features", features]);
     let mut build = cargo(plan, &words);
     build.env("CARGO_ENCODED_RUSTFLAGS", portable_paths(&plan.root));
@@ -26,8 +27,10 @@ fn one(plan: &mut Plan, name: &str, features: &str) -> Result<(), Failure> {
     let lib = plan.root.join("wasm/lib");
     let (built, out) = (built.to_string_lossy().into_owned(), lib.to_string_lossy().into_owned());
     let raw_name = format!("raw-{name}");
-    let bind =
-        cargo(plan, &["run", "--quiet", "--locked", "--package", "xtask-wasm", "--", &built, &out, &raw_name]);
+    let bind = cargo(
+        plan,
+        &["run", "--quiet", "--locked", "--package", "xtask-wasm", "--", &built, &out, &raw_name],
+    );
     plan.command(&format!("bindings {name}"), bind)?;
 
     plan.step(&format!("wasm-opt {name}"), |p| {
