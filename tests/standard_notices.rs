@@ -43,7 +43,8 @@ fn a_factor_outside_its_range_is_given_and_says_so() {
     assert_eq!(
         said(&Iso1585, &SPARK),
         "outside the standard's range: correction factor is 1.233081, outside 0.93 to 1.07 \
-         (ISO 1585:1992, test conditions and validity of the factor); quote it only with the test conditions\n"
+         (ISO 1585:1992, test conditions and validity of the factor; from memory, believed right); quote it only \
+         with the test conditions\n"
     );
 }
 
@@ -134,7 +135,7 @@ fn what_rests_on_memory_or_assumption_says_so() {
     assert!(text.contains("mechanical efficiency assumed 0.8 ("), "{text}");
     assert!(text.contains("charge-coolant temperature assumed 298 K"), "{text}");
     // α_a of an aspirated engine is corroborated: nothing to confess
-    assert!(!said(&Iso1585, &SPARK).contains("memory"));
+    assert!(!said(&Iso1585, &SPARK).contains("rests on"));
     assert!(said(&Iso1585, &BOOSTED).contains("one α_a for every kind of charging rests on ISO 1585:1992"));
 }
 

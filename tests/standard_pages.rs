@@ -28,6 +28,7 @@ fn status(card: &StandardCard) -> String {
         Status::Current => "current".into(),
         Status::Withdrawn(by) => format!("withdrawn; replaced by {by}"),
         Status::Historic => "historic: only to read old figures".into(),
+        Status::Unknown => "not established".into(),
     }
 }
 

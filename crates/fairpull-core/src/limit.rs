@@ -1,6 +1,6 @@
 //! Permitted ranges as data: the check, the message and the documentation come from the same row.
 
-use crate::Cite;
+use crate::{Cite, Reading};
 
 /// A closed range `low..=high` of a named quantity, with its source.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,12 +33,22 @@ impl Limit {
 
 /// A value outside a [`Limit`].
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error("{} is {}, outside {} to {} ({})", limit.what, Sized(*got, limit.unit), limit.low, Sized(limit.high, limit.unit), limit.cite)]
+#[error("{} is {}, outside {} to {} ({})", limit.what, Sized(*got, limit.unit), limit.low, Sized(limit.high, limit.unit), Graded(limit.cite))]
 pub struct OutOfRange {
     /// The value found.
     pub got: f64,
     /// The range it should be in.
     pub limit: Limit,
+}
+
+/// A citation that says so when the range itself stands on memory.
+struct Graded(Cite);
+
+impl core::fmt::Display for Graded {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        self.0.fmt(f)?;
+        if self.0.reading >= Reading::Remembered { write!(f, "; {}", self.0.reading.words()) } else { Ok(()) }
+    }
 }
 
 /// A value and its unit as a message shows them: a plain ratio has none, and digits that no instrument has are cut.

@@ -80,6 +80,8 @@ pub enum Status {
     Withdrawn(&'static str),
     /// Kept only to read old figures.
     Historic,
+    /// Not established: no source was found for it.
+    Unknown,
 }
 
 /// Which engines the text covers.

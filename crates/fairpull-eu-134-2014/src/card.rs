@@ -1,8 +1,8 @@
 //! The static cards: reference air, limits, edition, status, sources.
 
 use crate::constants::{
-    ALPHA, ALPHA_DIESEL, CONDITIONS, DIESEL_SOURCE, DIESEL_WINDOW, ISO_SOURCE, RANGE, REFERENCE,
-    REFERENCE_298, SPARK_SOURCE, SPARK_WINDOW, TEXT_95, TEXT_ISO,
+    ALPHA, ALPHA_DIESEL, CONDITIONS, DIESEL_SOURCE, DIESEL_WINDOW, ISO_SOURCE, RANGE, RANGE_DIESEL,
+    REFERENCE, REFERENCE_298, SPARK_SOURCE, SPARK_WINDOW, TEXT_95, TEXT_ISO,
 };
 use fairpull_core::{
     Applicability, Charging, Cite, Compensation, Engine, Example, Ignition, Rating, Reading, Source,
@@ -68,7 +68,8 @@ pub(crate) static EC_95_1: StandardCard = StandardCard {
         },
         SPARK_SOURCE,
         DIESEL_SOURCE,
-        Source { what: "ranges of the factors", cite: RANGE },
+        Source { what: "range of α1", cite: RANGE },
+        Source { what: "range of the factor for compression ignition", cite: RANGE_DIESEL },
     ],
     gaps: &["the formulas and test ranges were not read"],
     examples: &[Example {

@@ -56,6 +56,9 @@ pub(crate) const ISO_SOURCE: Source = Source {
 pub(crate) const CONDITIONS: Cite = Cite::new(TEXT, "Annex X, Appendix 2.2, 3", Reading::Read);
 /// The range of α1.
 pub(crate) const RANGE: Cite = Cite::new("(EU) 134/2014 and 95/1/EC", "range of α1", Reading::Remembered);
+/// The range of f_a^f_m in the forerunner.
+pub(crate) const RANGE_DIESEL: Cite =
+    Cite::new(TEXT_95, "range of the factor for compression ignition", Reading::Remembered);
 
 /// 283,2 K < T < 318,2 K and 0.93 < α1 < 1.07. The text's limits are strict; here they are part of the range.
 pub(crate) const SPARK_WINDOW: TestWindow =
@@ -66,4 +69,4 @@ pub(crate) const DIESEL_WINDOW: TestWindow =
 /// 0.93 ≤ α1 ≤ 1.07.
 pub(crate) const ALPHA: TestWindow = TestWindow::new(Dry, None, None, Some([0.93, 1.07]), RANGE);
 /// 0.9 ≤ f_a^f_m ≤ 1.1 in 95/1/EC.
-pub(crate) const ALPHA_DIESEL: TestWindow = TestWindow::new(Dry, None, None, Some([0.9, 1.1]), RANGE);
+pub(crate) const ALPHA_DIESEL: TestWindow = TestWindow::new(Dry, None, None, Some([0.9, 1.1]), RANGE_DIESEL);

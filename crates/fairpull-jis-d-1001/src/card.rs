@@ -14,7 +14,7 @@ pub(crate) static CARD: StandardCard = StandardCard {
     designation: "JIS D 1001",
     title: "Road vehicles: engine power test code, gross and net",
     edition: "1993",
-    status: Status::Current,
+    status: Status::Unknown,
     rating: Rating::Either,
     applies: Applicability { spark: true, compression: true, charged: true },
     reference: REFERENCE,

@@ -125,6 +125,7 @@ pub(crate) fn others(p: &Page) -> Markup {
     let status = |r: &Restated| match r.status.as_str() {
         "within" => t(p.w.within_range),
         "outside" => html! { b { (p.w.outside_range) } },
+        "no-range-known" => t(p.w.no_range_known),
         "not-applicable" => t(p.w.not_applicable),
         other => t(other),
     };

@@ -227,7 +227,7 @@ pub struct Restated {
     pub standard: String,
     /// Designation.
     pub designation: String,
-    /// `within`, `outside` its range, or `not-applicable`.
+    /// `within`, `outside` its range, `no-range-known`, or `not-applicable`.
     pub status: String,
     /// Mean factor of the pulls.
     #[serde(skip_serializing_if = "Option::is_none", default)]

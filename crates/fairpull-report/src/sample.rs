@@ -57,7 +57,7 @@ fn pull(state: &str, n: usize, level: f64, grid: &[f64]) -> Pull {
         peak_power_rpm: 6180.0 + 20.0 * warm,
         level_percent: level,
         loss_kw: 41.3,
-        coast_down: "6700 to 2600 rpm, 1480 samples, fit 0.9987".into(),
+        coast_down: "6700 to 2600 1/min, 1480 samples, fit 0.9987".into(),
         repairs: vec![Repair {
             what: "Gap of 0.12 s bridged by interpolation of no channel; pull cut in two".into(),
             count: 1,

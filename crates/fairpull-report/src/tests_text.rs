@@ -21,13 +21,13 @@ fn summary() {
     - All pulls of one state were driven before the other; a slow drift of the rig
       would look like a gain.
 
-    Peak power                   kW       PS  at rpm
-    as delivered            291 ± 4  396 ± 6    6200
-    larger turbine housing  300 ± 4  408 ± 6    6100
+    Peak power                   kW       PS  at 1/min
+    as delivered            291 ± 4  396 ± 6      6200
+    larger turbine housing  300 ± 4  408 ± 6      6100
 
-    Peak torque                  Nm   lbf·ft  at rpm
-    as delivered            519 ± 7  383 ± 6    4600
-    larger turbine housing  532 ± 8  392 ± 6    4700
+    Peak torque                  Nm   lbf·ft  at 1/min
+    as delivered            519 ± 7  383 ± 6      4600
+    larger turbine housing  532 ± 8  392 ± 6      4700
 
     Pull-to-pull scatter of the level (standard deviation): as delivered 0.42 %,
     larger turbine housing 0.42 %.

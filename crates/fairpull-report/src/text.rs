@@ -141,6 +141,7 @@ words!(
     factor,
     status,
     within_range,
+    no_range_known,
     outside_range,
     not_applicable,
     why,

@@ -1,12 +1,19 @@
 //! The static cards: reference air, limits, edition, status, sources.
 
-use crate::constants::{CA, DIESEL_SOURCE, FRICTION, REFERENCE, TEXT, WINDOW_1990, WINDOW_2004};
+use crate::constants::{CA, CA_1990, DIESEL_SOURCE, FRICTION, REFERENCE, TEXT, WINDOW_1990, WINDOW_2004};
 use fairpull_core::{
     Alias, Applicability, Charging, Cite, Compensation, Engine, Example, Ignition, Rating, Reading, Source,
     StandardCard, Status,
 };
 
 const CHECK: Cite = Cite::new("hand-worked", "84.5 kPa, 28 °C, 25 % relative humidity", Reading::Derived);
+
+const STANDING: Source =
+    Source { what: "net rating and status", cite: Cite::new(TEXT, "abstract of 2011-09", Reading::Read) };
+const RANGES: Source = Source {
+    what: "test ranges and size of correction",
+    cite: Cite::new(TEXT, "test conditions and size of correction", Reading::Doubtful),
+};
 
 pub(crate) static FROM_2004: StandardCard = BASE;
 
@@ -27,16 +34,7 @@ const BASE: StandardCard = StandardCard {
               0.2 below, 1.2 above",
     compensation: Compensation::None,
     compensates_spark_only: false,
-    sources: &[
-        Source { what: "net rating and status", cite: Cite::new(TEXT, "abstract of 2011-09", Reading::Read) },
-        CA,
-        FRICTION,
-        DIESEL_SOURCE,
-        Source {
-            what: "test ranges and size of correction",
-            cite: Cite::new(TEXT, "test conditions and size of correction", Reading::Doubtful),
-        },
-    ],
+    sources: &[STANDING, CA, FRICTION, DIESEL_SOURCE, RANGES],
     gaps: &[
         "boosted spark ignition: no clause was found, CA is given as an extrapolation",
         "whether the 2011 revision still carries factors for compression ignition is not known",
@@ -60,6 +58,7 @@ pub(crate) static ED_1990: StandardCard = StandardCard {
     status: Status::Withdrawn("SAE J1349 (2004 and later)"),
     spark: WINDOW_1990,
     compression: WINDOW_1990,
+    sources: &[STANDING, CA_1990, FRICTION, DIESEL_SOURCE, RANGES],
     aliases: &[Alias {
         id: "sae-j1349-jun90",
         designation: "SAE J1349 JUN90",

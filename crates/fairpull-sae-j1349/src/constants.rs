@@ -24,13 +24,18 @@ pub(crate) const SCALE: f64 = 1.18;
 pub(crate) const OFFSET: f64 = 0.18;
 
 /// CA was seen only in informal reprints of the June 1990 text.
-pub(crate) const CA: Source = Source {
+pub(crate) const CA_1990: Source = Source {
     what: "CA = 1.18·(99/B_d)·√((t+273)/298) − 0.18",
     cite: Cite::new(
         TEXT,
         "correction factor CA, spark ignition (informal reprints of JUN90 agree)",
         Reading::Corroborated,
     ),
+};
+/// That the later editions keep it.
+pub(crate) const CA: Source = Source {
+    what: "CA = 1.18·(99/B_d)·√((t+273)/298) − 0.18, as in JUN90",
+    cite: Cite::new(TEXT, "correction factor CA, spark ignition, 2004 on", Reading::Remembered),
 };
 /// The form with measured friction power.
 pub(crate) const FRICTION: Source = Source {

@@ -1,10 +1,11 @@
 //! The arithmetic, clause beside each line.
 
-use crate::constants::{CA, DIESEL, DIESEL_SOURCE, FRICTION, INDICATED, OFFSET, REFERENCE, SCALE};
+use crate::constants::{DIESEL, DIESEL_SOURCE, FRICTION, INDICATED, OFFSET, REFERENCE, SCALE};
 use fairpull_core::family::{Exponents, affine, mechanical_efficiency, on_indicated_checked};
-use fairpull_core::{Air, Charging, Engine, Factor, Ignition, Notice, Refusal, StandardCard};
+use fairpull_core::{Air, Charging, Engine, Factor, Ignition, Notice, Refusal, Source, StandardCard};
 
-pub(crate) fn factor(card: &StandardCard, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
+/// `ca` says how far the formula was read in the edition of the card.
+pub(crate) fn factor(card: &StandardCard, ca: Source, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
     card.admit(engine)?;
     if engine.ignition == Ignition::Compression {
         // SAE J1349, diesel engines: f_a^f_m
@@ -19,13 +20,14 @@ pub(crate) fn factor(card: &StandardCard, air: &Air, engine: &Engine) -> Result<
     } else {
         // SAE J1349, spark ignition: CA = 1.18·(99/B_d)·√((t+273)/298) − 0.18
         let Exponents { pressure, temperature } = INDICATED;
-        card.judge(affine(&REFERENCE, air, pressure, temperature, SCALE, OFFSET), air, engine)
+        let value = affine(&REFERENCE, air, pressure, temperature, SCALE, OFFSET);
+        card.judge(value, air, engine).resting_on(&[ca])
     };
     Ok(match engine.charging {
         Charging::None => factor,
         _ => factor.noting(Notice::Extrapolated {
             what: "the treatment of boosted spark-ignition engines was not found; the formula for aspirated ones is used",
-            cite: CA.cite,
+            cite: ca.cite,
         }),
     })
 }

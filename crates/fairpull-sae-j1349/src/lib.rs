@@ -47,7 +47,7 @@ impl CorrectionStandard for SaeJ1349 {
     }
 
     fn factor(&self, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
-        factor::factor(&card::FROM_2004, air, engine)
+        factor::factor(&card::FROM_2004, constants::CA, air, engine)
     }
 }
 
@@ -57,7 +57,7 @@ impl CorrectionStandard for SaeJ1349Ed1990 {
     }
 
     fn factor(&self, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
-        factor::factor(&card::ED_1990, air, engine)
+        factor::factor(&card::ED_1990, constants::CA_1990, air, engine)
     }
 }
 

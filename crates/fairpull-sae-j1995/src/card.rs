@@ -11,7 +11,7 @@ pub(crate) static CARD: StandardCard = StandardCard {
     designation: "SAE J1995",
     title: "Engine power test code, gross power rating, spark and compression ignition",
     edition: "1995-06, 2014-01",
-    status: Status::Current,
+    status: Status::Unknown,
     rating: Rating::Gross,
     applies: Applicability { spark: true, compression: true, charged: true },
     reference: REFERENCE,
@@ -27,6 +27,7 @@ pub(crate) static CARD: StandardCard = StandardCard {
     gaps: &[
         "only summaries were read; the formulas are believed to be those of SAE J1349",
         "no test range and no limit on the correction are known",
+        "whether the text is still in force was not established",
     ],
     aliases: &[],
     examples: &[Example {

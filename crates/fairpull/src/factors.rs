@@ -1,6 +1,6 @@
 //! Question: what does each standard make of this air and engine?
 
-use fairpull_core::{Catalogue, CorrectionStandard, Notice, Refusal, Status};
+use fairpull_core::{Catalogue, CorrectionStandard, Factor, Ignition, Notice, Refusal, Status, TestWindow};
 use serde::{Deserialize, Serialize};
 
 use crate::AskError;
@@ -44,7 +44,8 @@ pub struct FactorEntry {
     /// What the formula alone gives, where a rule for compensating engines changes it.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub blind_factor: Option<f64>,
-    /// `within` the text's range, `outside` it, or `not-applicable`.
+    /// `within` the text's range, `outside` it, `no-range-known` where none is known for this ignition, or
+    /// `not-applicable`.
     pub status: String,
     /// Why: the ranges left, the refusal, or nothing.
     pub why: String,
@@ -70,13 +71,13 @@ pub fn factors(question: &FactorsQuestion, catalogue: &Catalogue<'_>) -> Result<
         .iter()
         .map(|s| {
             let answer = s.factor(&air, &engine);
-            entry(*s, &answer)
+            entry(*s, engine.ignition, &answer)
         })
         .collect();
     Ok(FactorsAnswer { schema: FACTORS_SCHEMA.into(), air: describe(&air), factors })
 }
 
-fn entry(s: &dyn CorrectionStandard, answer: &Result<fairpull_core::Factor, Refusal>) -> FactorEntry {
+fn entry(s: &dyn CorrectionStandard, ignition: Ignition, answer: &Result<Factor, Refusal>) -> FactorEntry {
     let card = s.card();
     let mut e = FactorEntry {
         standard: card.id.into(),
@@ -94,7 +95,14 @@ fn entry(s: &dyn CorrectionStandard, answer: &Result<fairpull_core::Factor, Refu
         Ok(f) => {
             e.factor = Some(f.value());
             e.blind_factor = (f.blind() != f.value()).then(|| f.blind());
-            e.status = if f.notices().outside_range() { "outside" } else { "within" }.into();
+            e.status = if f.notices().outside_range() {
+                "outside"
+            } else if *card.window(ignition) == TestWindow::OPEN {
+                "no-range-known"
+            } else {
+                "within"
+            }
+            .into();
             let mut why = Vec::new();
             for n in f.notices().iter() {
                 match n {
@@ -117,5 +125,6 @@ pub fn status_words(status: Status) -> String {
         Status::Withdrawn("") => "withdrawn".into(),
         Status::Withdrawn(by) => format!("withdrawn, superseded by {by}"),
         Status::Historic => "historic, for reading old figures".into(),
+        Status::Unknown => "not established".into(),
     }
 }
