@@ -105,7 +105,7 @@ fn part(figure: &mut Figure, item: &str) -> Answer<()> {
     match word {
         "air" => air(figure, rest),
         "fuel" => once(&mut figure.fuel, unescaped(rest)?, "the fuel"),
-        "std" => once(&mut figure.treatment, Treatment::Corrected(unescaped(rest)?), "the treatment"),
+        "code" => once(&mut figure.treatment, Treatment::Corrected(unescaped(rest)?), "the treatment"),
         "pm" => interval_half(figure, rest),
         "range" => {
             let ends =
@@ -126,7 +126,7 @@ fn bare(figure: &mut Figure, word: &str) -> Answer<()> {
         "net" => once(&mut figure.rating, Rating::Net, "the rating"),
         "gross" => once(&mut figure.rating, Rating::Gross, "the rating"),
         "either" => once(&mut figure.rating, Rating::Either, "the rating"),
-        "air" | "fuel" | "std" | "pm" | "range" => Err(format!("{word} is given without a value")),
+        "air" | "fuel" | "code" | "pm" | "range" => Err(format!("{word} is given without a value")),
         "" => Err("an empty item: remove the separator or write what belongs there".to_owned()),
         id if is_bare_id(id) => once(&mut figure.treatment, Treatment::Corrected(id.to_owned()), treatment),
         _ => Err(unknown(word)),

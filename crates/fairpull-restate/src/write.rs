@@ -7,7 +7,7 @@ use std::fmt::{Display, Formatter, Result};
 
 /// Words of the notation that a bare standard id must not be mistaken for.
 pub(crate) const WORDS: [&str; 12] =
-    ["crank", "wheel", "hub", "observed", "net", "gross", "air", "fuel", "pm", "range", "std", "either"];
+    ["crank", "wheel", "hub", "observed", "net", "gross", "air", "fuel", "pm", "range", "code", "either"];
 
 /// True for an id that may stand bare: lower-case letters, digits, hyphens, dots; a letter first, a digit somewhere.
 pub(crate) fn is_bare_id(id: &str) -> bool {
@@ -102,7 +102,7 @@ impl Form {
             None => {}
             Some(Treatment::Observed) => item(f, "observed")?,
             Some(Treatment::Corrected(id)) if is_bare_id(id) => item(f, id)?,
-            Some(Treatment::Corrected(id)) => item(f, &format!("std{}{}", self.key, escaped(id, '_')))?,
+            Some(Treatment::Corrected(id)) => item(f, &format!("code{}{}", self.key, escaped(id, '_')))?,
         }
         match figure.rating {
             None => {}
