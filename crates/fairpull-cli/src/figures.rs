@@ -22,6 +22,12 @@ pub fn alone(value: f64) -> String {
     format!("{value:.d$}")
 }
 
+/// A number with at most five significant digits, without trailing zeros.
+pub fn at_most_five(value: f64) -> String {
+    let text = format!("{value:.*}", decimals(value, 5));
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
 /// Decimals that show so many significant digits.
 fn decimals(x: f64, significant: i32) -> usize {
     // the exponent as the decimal notation itself has it
@@ -32,7 +38,7 @@ fn decimals(x: f64, significant: i32) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::{alone, with_half};
+    use super::{alone, at_most_five, with_half};
 
     #[test]
     fn digits_follow_the_half_width() {
@@ -42,5 +48,9 @@ mod tests {
         assert_eq!(with_half(3.0, 0.0), "3.000");
         assert_eq!(alone(0.0), "0");
         assert_eq!(alone(12345.6), "12346");
+        assert_eq!(at_most_five(367.96080229), "367.96");
+        assert_eq!(at_most_five(95.0), "95");
+        assert_eq!(at_most_five(100.0), "100");
+        assert_eq!(at_most_five(0.1), "0.1");
     }
 }

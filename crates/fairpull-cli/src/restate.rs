@@ -6,7 +6,7 @@ use fairpull::restate::{Interval, Restated};
 use crate::args::Restate;
 use crate::catalogue::with_declared;
 use crate::fail::Fail;
-use crate::{out, table};
+use crate::{figures, out, table};
 
 pub fn run(a: &Restate) -> Result<(), Fail> {
     let question = RestateQuestion {
@@ -47,7 +47,8 @@ fn everywhere(rows: &[fairpull::restate::BasisRow], json: bool) -> Result<(), Fa
     let lines: Vec<Vec<String>> = rows
         .iter()
         .map(|r| match &r.result {
-            Ok(x) => vec![r.target.to_string(), number(x), range(x), String::new()],
+            Ok(x) if x.basis_known => vec![r.target.to_string(), number(x), range(x), String::new()],
+            Ok(x) => vec![r.target.to_string(), "range only".into(), range(x), String::new()],
             Err(e) => vec![r.target.to_string(), "-".into(), String::new(), e.to_string()],
         })
         .collect();
@@ -98,7 +99,12 @@ fn round_at(x: f64, place: i32) -> f64 {
 }
 
 fn words(x: &Restated) -> String {
-    let mut text = format!("{}  ({})\n{}\n\n", number(x), range(x), notation(x));
+    let mut text = if x.basis_known {
+        format!("{}  ({})\n{}\n\n", number(x), range(x), notation(x))
+    } else {
+        // the middle of the range would look like an estimate
+        format!("{} {} on {}\n\n", range(x), x.unit, x.basis)
+    };
     let steps: Vec<Vec<String>> = x
         .steps
         .iter()
@@ -106,30 +112,47 @@ fn words(x: &Restated) -> String {
             let inputs: Vec<String> = s
                 .inputs
                 .iter()
-                .map(|i| format!("{} {:.5} {}", i.what, i.value, i.unit).trim_end().to_owned())
+                .map(|i| {
+                    let (value, unit) = match i.unit {
+                        "W" => (i.value / 1e3, "kW"),
+                        "1" => (i.value, ""),
+                        unit => (i.value, unit),
+                    };
+                    format!("{} {} {unit}", i.what, figures::at_most_five(value)).trim_end().to_owned()
+                })
                 .collect();
             vec![s.what.clone(), format!("{:.5}", s.factor), inputs.join(", "), s.source.clone()]
         })
         .collect();
-    text += &table::table(&["Step", ">Factor", "From", "Source"], &steps);
+    if !steps.is_empty() {
+        text += &table::table(&["Step", ">Factor", "From", "Source"], &steps);
+        text.push('\n');
+    }
     if !x.assumptions.is_empty() {
         let rows: Vec<Vec<String>> = x
             .assumptions
             .iter()
             .map(|a| vec![a.what.clone(), format!("± {:.1} {}", a.contribution, x.unit), a.because.clone()])
             .collect();
-        text += &format!("\n{}", table::table(&["Assumed", ">Standard uncertainty", "Because"], &rows));
+        text += &format!("{}\n", table::table(&["Assumed", ">Standard uncertainty", "Because"], &rows));
     }
     if !x.alternatives.is_empty() {
         let rows: Vec<Vec<String>> = x
             .alternatives
             .iter()
-            .map(|a| vec![a.what.clone(), format!("{:.1} ({:.1} to {:.1})", a.value, a.lo95, a.hi95)])
+            .map(|a| {
+                let lone = format!("{:.1}", a.value);
+                let ends = [format!("{:.1}", a.lo95), format!("{:.1}", a.hi95)];
+                let spread = if ends.iter().all(|e| *e == lone) { "-".into() } else { ends.join(" to ") };
+                vec![a.what.clone(), lone, spread]
+            })
             .collect();
-        text += &format!("\n{}", table::table(&["Other ways", "Figure"], &rows));
+        let heading = ["Other ways", &format!(">{}", x.unit), "95 % interval"];
+        text += &format!("{}\n", table::table(&heading, &rows));
     }
     for n in &x.notices {
-        text += &format!("\nNote: {n}\n");
+        text += &format!("{}\n\n", table::wrap(&format!("Note: {n}"), table::WIDE).join("\n"));
     }
-    text
+    text.truncate(text.trim_end().len());
+    text + "\n"
 }

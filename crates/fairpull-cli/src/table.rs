@@ -1,11 +1,17 @@
-//! Columns of text: numbers to the right, words to the left, the last column wrapped at a readable width.
+//! Columns of text: numbers to the right, words to the left, long words wrapped at a readable width.
 
 /// Widest line, in characters.
-const WIDE: usize = 110;
+pub const WIDE: usize = 110;
+/// Least width of the last column.
+const LAST: usize = 24;
+/// Width of the other columns of words where a line would become too wide.
+const NARROW: usize = 30;
 
-/// A table; a heading that begins with `>` is set to the right.
+/// A table; a heading that begins with `>` is set to the right and not wrapped.
 pub fn table(heading: &[&str], rows: &[Vec<String>]) -> String {
-    let right: Vec<bool> = heading.iter().map(|h| h.starts_with('>')).collect();
+    // nothing stands behind the last column to line up with: it begins where the heading does
+    let right: Vec<bool> =
+        heading.iter().enumerate().map(|(i, h)| h.starts_with('>') && i + 1 < heading.len()).collect();
     let heading: Vec<String> = heading.iter().map(|h| h.trim_start_matches('>').to_owned()).collect();
     let n = heading.len();
     let mut wide: Vec<usize> = heading.iter().map(|h| h.chars().count()).collect();
@@ -14,31 +20,37 @@ pub fn table(heading: &[&str], rows: &[Vec<String>]) -> String {
             *w = (*w).max(c.chars().count());
         }
     }
-    let before: usize = wide.iter().take(n - 1).map(|w| w + 2).sum();
-    let last = WIDE.saturating_sub(before).max(24);
+    let before = |wide: &[usize]| wide.iter().take(n - 1).map(|w| w + 2).sum::<usize>();
+    if before(&wide) + LAST > WIDE {
+        for (w, right) in wide.iter_mut().zip(&right) {
+            *w = if *right { *w } else { (*w).min(NARROW) };
+        }
+    }
+    let last = WIDE.saturating_sub(before(&wide)).max(LAST);
+    if let Some(w) = wide.last_mut() {
+        *w = last;
+    }
     let mut out = String::new();
     for r in core::iter::once(&heading).chain(rows) {
-        let mut line = String::new();
-        for (i, cell) in r.iter().enumerate().take(n - 1) {
-            let pad = " ".repeat(wide[i].saturating_sub(cell.chars().count()));
-            let (a, b) = if right[i] { (pad.as_str(), cell.as_str()) } else { (cell.as_str(), pad.as_str()) };
-            line += a;
-            line += b;
-            line += "  ";
-        }
-        let empty = String::new();
-        for (k, part) in wrap(r.last().unwrap_or(&empty), last).iter().enumerate() {
-            if k > 0 {
-                out += line.trim_end();
-                out.push('\n');
-                line = " ".repeat(before);
+        let cells: Vec<Vec<String>> = r.iter().zip(&wide).map(|(c, w)| fold(c, *w)).collect();
+        let lines = cells.iter().map(Vec::len).max().unwrap_or(0);
+        for k in 0..lines {
+            let mut line = String::new();
+            for ((cell, width), right) in cells.iter().zip(&wide).zip(&right) {
+                let part = cell.get(k).map_or("", String::as_str);
+                let pad = " ".repeat(width.saturating_sub(part.chars().count()));
+                line += &if *right { format!("{pad}{part}  ") } else { format!("{part}{pad}  ") };
             }
-            line += part;
+            out += line.trim_end();
+            out.push('\n');
         }
-        out += line.trim_end();
-        out.push('\n');
     }
     out
+}
+
+/// A cell that fits stays as it is.
+fn fold(cell: &str, width: usize) -> Vec<String> {
+    if cell.chars().count() <= width { vec![cell.to_owned()] } else { wrap(cell, width) }
 }
 
 /// Lines of at most `width` characters, broken at spaces.
