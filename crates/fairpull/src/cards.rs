@@ -22,7 +22,7 @@ pub struct CatalogueEntry {
     pub applies: String,
     /// Reference air, or what it needs.
     pub reference: String,
-    /// Grade of reading.
+    /// Grade of reading; of another designation of a text, the grade at which it is known to be the same.
     pub reading: String,
 }
 
@@ -68,7 +68,7 @@ pub fn catalogue(c: &Catalogue<'_>) -> Vec<CatalogueEntry> {
                 status: format!("alias of {}", k.id),
                 applies: applies(k),
                 reference: reference(k),
-                reading: a.cite.reading.words().into(),
+                reading: format!("identity {}; text as {}", a.cite.reading.words(), k.id),
             });
         }
     }

@@ -128,3 +128,28 @@ pub fn status_words(status: Status) -> String {
         Status::Unknown => "not established".into(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::builtin;
+
+    #[test]
+    fn a_text_without_a_known_range_is_not_called_within() {
+        let air = AirQuestion {
+            pressure: Some("1000hPa".into()),
+            temperature: Some("25C".into()),
+            humidity: Some("30%".into()),
+            ..AirQuestion::default()
+        };
+        let question = FactorsQuestion { air, ..FactorsQuestion::default() };
+        let answer = factors(&question, &builtin()).expect("an answer");
+        let of = |id: &str| answer.factors.iter().find(|f| f.standard == id).expect("an entry");
+        for id in ["din-70020", "sae-j607", "sae-j245", "sae-j816", "iso-3046-f", "sae-j1995", "iso-4106"] {
+            assert!(matches!(of(id).status.as_str(), "no-range-known"), "{id} {}", of(id).status);
+        }
+        assert_eq!(of("iso-1585").status, "within");
+        assert_eq!(of("sae-j1995").text_status, "not established");
+        assert_eq!(of("jis-d-1001").text_status, "not established");
+    }
+}
