@@ -18,6 +18,10 @@ pub(crate) struct Sniffed {
 
 /// Lines looked at, at most.
 const LINES: usize = 1000;
+/// Lines looked at, at least, where they are so long that the head would hold fewer,
+const FEW: usize = 12;
+/// as long as they fit here, bytes.
+const LONGEST: usize = 32 * 1024 * 1024;
 
 /// A line of the head.
 struct Line<'a> {
@@ -106,8 +110,9 @@ pub(crate) fn sniff(text: &Text<'_>, file: &str, layout: &Layout) -> Result<Snif
 
 /// The lines of the head; a last line that the head cuts is left out.
 fn head(bytes: &[u8]) -> Vec<Line<'_>> {
-    let whole = bytes.len() <= HEAD;
-    let head = bytes.get(..HEAD.min(bytes.len())).unwrap_or(&[]);
+    let end = head_end(bytes);
+    let whole = bytes.len() <= end;
+    let head = bytes.get(..end).unwrap_or(bytes);
     let mut lines = Vec::new();
     let mut offset = 0;
     for (i, raw) in head.split_inclusive(|b| *b == b'\n').take(LINES).enumerate() {
@@ -119,6 +124,12 @@ fn head(bytes: &[u8]) -> Vec<Line<'_>> {
         offset += raw.len();
     }
     lines
+}
+
+fn head_end(bytes: &[u8]) -> usize {
+    let limit = bytes.len().min(LONGEST);
+    let ends = bytes.iter().take(limit).enumerate().filter(|(_, b)| **b == b'\n').map(|(i, _)| i + 1);
+    ends.take(FEW).last().map_or(HEAD, |few| few.max(HEAD)).min(bytes.len())
 }
 
 /// The first line `sep=;` that spreadsheets write.
