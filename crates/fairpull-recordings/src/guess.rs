@@ -9,7 +9,7 @@ use crate::read::{clip, header};
 use crate::resolve::Header;
 use crate::sniff::sniff;
 use crate::text::{decode, split};
-use crate::words::{WORDS, fit, words_of};
+use crate::words::{BARE, WORDS, fit, words_of};
 use crate::{Format, Layout, PressureReference, RecordingError, Role, clock};
 
 /// How sure a guess is.
@@ -18,7 +18,7 @@ use crate::{Format, Layout, PressureReference, RecordingError, Role, clock};
 pub enum Confidence {
     /// Nothing but the unit points to the role.
     Low,
-    /// The name fits and the log states no unit, or the name is a broad one.
+    /// The name fits and the log states no unit, or the name is a broad one, or it says only where and the unit decides.
     Medium,
     /// Name and unit fit.
     High,
@@ -143,10 +143,20 @@ fn column(
         out.why = "holds no numbers".into();
         return (out, 0);
     }
-    let Some((role, score, word)) = best else { return (out, 0) };
+    let (role, score, word, by_unit) = match (best, written) {
+        (Some((role, score, word)), _) => (role, score, word, None),
+        (None, Some(unit)) => match bare_role(name, unit) {
+            Some((role, score, word)) => (role, score, word, Some(unit)),
+            None => return (out, 0),
+        },
+        (None, None) => return (out, 0),
+    };
     out.role = Some(role);
-    out.confidence = Confidence::High;
+    out.confidence = if by_unit.is_some() { Confidence::Medium } else { Confidence::High };
     out.why = format!("\"{word}\" in the name");
+    if let Some(unit) = by_unit {
+        out.why += &format!(" says no more than where; the unit {unit} decided: check");
+    }
     let unit = match written {
         Some(text) => Unit::find_in(text, role.dimension()),
         None => name.loose_unit(role.dimension()),
@@ -205,6 +215,16 @@ fn best_role(name: &Name, written: Option<&str>, clocked: bool) -> Option<(Role,
         }
     }
     best
+}
+
+/// The role of a name that says only where: the unit must be one of the role's.
+fn bare_role(name: &Name, unit: &str) -> Option<(Role, usize, String)> {
+    let words = words_of(&name.bare);
+    BARE.iter().find_map(|(role, groups)| {
+        Unit::find_in(unit, role.dimension())?;
+        let group = groups.iter().find(|g| g.iter().copied().eq(words.iter().map(String::as_str)))?;
+        Some((*role, group.iter().map(|w| w.len()).sum(), group.join(" ")))
+    })
 }
 
 /// The first usual unit under which every value is possible and the largest is large enough.

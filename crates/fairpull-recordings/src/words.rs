@@ -267,6 +267,30 @@ pub(crate) static WORDS: &[(Role, &[&[&str]])] = &[
     (Role::SupplyVoltage, &[&["battery"], &["voltage"], &["batterie"], &["vbat"]]),
 ];
 
+/// Names too bare to point to a role alone: with a unit of the role's dimension beside them they do. The name must
+/// hold these words and no other.
+pub(crate) static BARE: &[(Role, &[&[&str]])] = &[
+    (Role::RollerSpeed, &[&["roller"], &["drum"], &["rolle"], &["rouleau"], &["rullo"]]),
+    (Role::RollerRotation, &[&["roller"], &["drum"], &["rolle"], &["rouleau"], &["rullo"]]),
+    (Role::EngineSpeed, &[&["engine"], &["motor"], &["moteur"], &["motore"]]),
+    (Role::HubTorque, &[&["hub"], &["axle"], &["nabe"]]),
+    (Role::HubRotation, &[&["hub"], &["axle"], &["nabe"]]),
+    (
+        Role::IntakeTemperature,
+        &[&["intake"], &["inlet"], &["ansaugluft"], &["intake", "air"], &["inlet", "air"]],
+    ),
+    (Role::ChargeTemperature, &[&["charge"], &["charge", "air"], &["ladeluft"]]),
+    (Role::ExhaustTemperature, &[&["exhaust"], &["exhaust", "gas"], &["abgas"]]),
+    (Role::OilTemperature, &[&["oil"], &["engine", "oil"], &["ol"], &["oel"]]),
+    (Role::OilPressure, &[&["oil"], &["engine", "oil"], &["ol"], &["oel"]]),
+    (Role::GearboxTemperature, &[&["gearbox"], &["gearbox", "oil"], &["getriebe"]]),
+    (Role::ManifoldPressure, &[&["manifold"], &["intake", "manifold"], &["saugrohr"]]),
+    (Role::PreTurbinePressure, &[&["pre", "turbine"], &["before", "turbine"], &["vor", "turbine"]]),
+    (Role::FuelPressure, &[&["fuel", "rail"], &["rail"]]),
+    (Role::AmbientTemperature, &[&["ambient"], &["room"], &["ambient", "air"]]),
+    (Role::AmbientPressure, &[&["ambient"], &["room"], &["ambient", "air"]]),
+];
+
 /// Lower case, accents dropped, split at everything that is no letter, and at a capital after a small letter.
 pub(crate) fn words_of(name: &str) -> Vec<String> {
     let mut words = vec![String::new()];

@@ -90,6 +90,35 @@ fn tabs_and_utf_16() {
     assert_eq!(r.repairs.count(RepairKind::NeverChanges), 1);
 }
 
+/// Names that say only where, as many systems write them: the unit decides, and the guess says so.
+#[test]
+fn bare_names_are_mapped_by_their_unit() {
+    let wanted = [
+        (Role::Time, Confidence::High),
+        (Role::RollerSpeed, Confidence::Medium),
+        (Role::EngineSpeed, Confidence::Medium),
+        (Role::IntakeTemperature, Confidence::Medium),
+        (Role::ChargeTemperature, Confidence::Medium),
+        (Role::ManifoldPressure, Confidence::Medium),
+        (Role::PreTurbinePressure, Confidence::Medium),
+        (Role::ExhaustTemperature, Confidence::Medium),
+        (Role::Lambda, Confidence::High),
+        (Role::SparkAdvance, Confidence::High),
+    ];
+    for name in ["before-1", "before-2", "before-3", "before-4", "after-1", "after-2", "after-3", "after-4"] {
+        let name = format!("../demo/{name}.csv");
+        let g = guess(&fixture(&name), &name).expect("guesses");
+        let got: Vec<_> = g.columns.iter().map(|c| (c.role, c.confidence)).take(wanted.len()).collect();
+        assert_eq!(got, wanted.map(|(r, c)| (Some(r), c)), "{name}");
+        assert!(g.columns[1].why.contains("the unit km/h decided"), "{}", g.columns[1].why);
+    }
+    // the same word with another unit is another role, and without a unit none
+    let log = "Time [s],Roller [rpm],Engine\n0,250,2500\n1,260,2600\n";
+    let roles: Vec<_> =
+        guess(log.as_bytes(), "a.csv").expect("guesses").columns.iter().map(|c| c.role).collect();
+    assert_eq!(roles, [Some(Role::Time), Some(Role::RollerRotation), None]);
+}
+
 #[test]
 fn what_the_log_does_not_say_is_left_for_a_person() {
     let log = "Time,Boost,RPM\n0,1.2,2500\n20,1.3,2600\n40,1.4,2700\n60,1.5,2800\n";
