@@ -2,7 +2,7 @@
 
 use fairpull_core::Catalogue;
 use fairpull_reduction::{Job, Outcome, RigKind};
-use fairpull_report::model::{Basis, Fact, ResultModel, SCHEMA, Units};
+use fairpull_report::model::{Basis, Fact, ResultModel, SCHEMA, State, Units};
 
 use crate::cards::reference;
 use crate::costing;
