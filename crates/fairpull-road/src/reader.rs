@@ -235,8 +235,10 @@ impl Reader<'_> {
     /// The maximum of the smoothed curve, freed of the lift that searching a maximum gives it.
     pub(crate) fn peak(&self) -> Option<Peak> {
         let n = self.curve.t.len();
+        // below 1 m/s energy says nothing of power, and power over speed has no value at a standstill
+        let moves = |i: usize| self.curve.mean.get(i).is_some_and(|m| m[0] > 0.5);
         let usable: Vec<usize> = (1..n.saturating_sub(1))
-            .filter(|i| self.curve.t.get(*i).is_some_and(|t| !self.in_shift(*t)))
+            .filter(|i| moves(*i) && self.curve.t.get(*i).is_some_and(|t| !self.in_shift(*t)))
             .collect();
         let at = |i: usize| self.curve.at(*self.curve.t.get(i)?);
         let watts =
