@@ -83,7 +83,7 @@ pub struct AirArgs {
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub temperature: Option<String>,
     /// Relative humidity, e.g. 55%.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub humidity: Option<String>,
     /// Dew point instead of the humidity.
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
@@ -121,10 +121,10 @@ pub struct EngineArgs {
     #[arg(long, value_name = "KIND")]
     pub charge_cooling: Option<String>,
     /// Fuel per working cycle and litre of swept volume, e.g. 60mg/L (compression ignition).
-    #[arg(long, value_name = "FUEL")]
+    #[arg(long, value_name = "FUEL", allow_hyphen_values = true)]
     pub fuel_per_stroke: Option<String>,
     /// Absolute pressure ratio of the charger, outlet over inlet.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub charge_pressure_ratio: Option<f64>,
     /// Brake over indicated power, e.g. 85%, for texts that correct indicated power.
     #[arg(long, value_name = "RATIO")]

@@ -18,6 +18,9 @@ pub fn usable(path: &Path) -> Result<(), String> {
     if meta.is_dir() {
         return Err("this is a folder; name a file".into());
     }
+    if !meta.is_file() {
+        return Err("this is a device or a pipe, not a file; copy its content into a file first".into());
+    }
     if meta.len() > LARGEST {
         return Err(format!("{} bytes are more than this program reads ({LARGEST})", meta.len()));
     }
@@ -34,10 +37,13 @@ pub fn read(path: &Path) -> Result<Vec<u8>, String> {
 pub fn text(path: &Path) -> Result<String, Fail> {
     let bytes = read(path).map_err(|e| Fail::plain(format!("{}: {e}", path.display())))?;
     String::from_utf8(bytes).map_err(|e| {
+        let good = e.utf8_error().valid_up_to();
+        let before = e.as_bytes().get(..good).unwrap_or(&[]);
+        let line = before.iter().filter(|b| **b == b'\n').count() + 1;
+        let column = before.iter().rev().take_while(|b| **b != b'\n').count() + 1;
         Fail::plain(format!(
-            "{}: this is not a text file in UTF-8 (byte {} is not)",
-            path.display(),
-            e.utf8_error().valid_up_to()
+            "{}:{line}:{column}: this is not UTF-8 text; save the file as UTF-8 in your editor",
+            path.display()
         ))
     })
 }
@@ -76,23 +82,35 @@ pub fn prepare(dir: &Path, names: &[&str], force: bool) -> Result<(), Fail> {
             )));
         }
     }
-    fs::create_dir_all(dir).map_err(|e| Fail::plain(format!("{}: cannot be made: {e}", dir.display())))
+    fs::create_dir_all(dir).map_err(|e| Fail::plain(format!("{}: cannot be made: {e}", dir.display())))?;
+    // a folder that cannot be written is better known before the work than after it
+    let probe = dir.join(format!(".probe.{}.part", std::process::id()));
+    fs::File::create(&probe)
+        .and_then(|_| fs::remove_file(&probe))
+        .map_err(|e| Fail::plain(format!("{}: cannot be written: {e}", dir.display())))
 }
 
-/// Writes beside the final name and renames, so that no reader ever sees half a file.
-pub fn write(dir: &Path, name: &str, bytes: &[u8]) -> Result<(), Fail> {
-    let last = dir.join(name);
-    let part = dir.join(format!(".{name}.{}.part", std::process::id()));
-    let done = (|| {
-        let mut f = fs::File::create(&part)?;
-        f.write_all(bytes)?;
-        f.sync_all()?;
-        fs::rename(&part, &last)
-    })();
-    done.map_err(|e: std::io::Error| {
-        let _ = fs::remove_file(&part);
-        Fail::plain(format!("{}: cannot be written: {e}", last.display()))
-    })
+/// Writes all files beside their final names and renames them when every one is whole, so that no reader ever sees
+/// half a file.
+pub fn write(dir: &Path, files: &[(&str, &[u8])]) -> Result<(), Fail> {
+    let part = |name: &str| dir.join(format!(".{name}.{}.part", std::process::id()));
+    let cannot = |name: &str, e: std::io::Error| {
+        for (n, _) in files {
+            let _ = fs::remove_file(part(n));
+        }
+        Fail::plain(format!("{}: cannot be written: {e}", dir.join(name).display()))
+    };
+    for (name, bytes) in files {
+        let done = fs::File::create(part(name)).and_then(|mut f| {
+            f.write_all(bytes)?;
+            f.sync_all()
+        });
+        done.map_err(|e| cannot(name, e))?;
+    }
+    for (name, _) in files {
+        fs::rename(part(name), dir.join(name)).map_err(|e| cannot(name, e))?;
+    }
+    Ok(())
 }
 
 /// A question from a file, or an empty one.

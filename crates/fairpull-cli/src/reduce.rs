@@ -48,10 +48,18 @@ pub fn run(a: &Reduce) -> Result<(), Fail> {
     progress.finish();
     let json = report::to_json(&model).map_err(|e| Fail::plain(e.to_string()))?;
     if !a.dry_run {
-        files::write(&dir, FILES[0], report::to_html(&model).as_bytes())?;
-        files::write(&dir, FILES[1], json.as_bytes())?;
-        files::write(&dir, FILES[2], report::curves_csv(&model).as_bytes())?;
-        files::write(&dir, FILES[3], report::gains_csv(&model).as_bytes())?;
+        let (page, curves, gains) =
+            (report::to_html(&model), report::curves_csv(&model), report::gains_csv(&model));
+        let [html_name, json_name, curves_name, gains_name] = FILES;
+        files::write(
+            &dir,
+            &[
+                (html_name, page.as_bytes()),
+                (json_name, json.as_bytes()),
+                (curves_name, curves.as_bytes()),
+                (gains_name, gains.as_bytes()),
+            ],
+        )?;
     }
     if a.json {
         return out::line(&json);

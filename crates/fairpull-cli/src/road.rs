@@ -30,7 +30,7 @@ pub enum What {
     /// Which times and which power a log of road speed shows
     Log(Box<Log>),
     /// Road load from coast-downs in both directions
-    Coastdown(Coastdown),
+    Coastdown(Box<Coastdown>),
 }
 
 /// `fairpull road predict`.

@@ -100,7 +100,7 @@ pub fn run(a: &Vet) -> Result<(), Fail> {
             Fail::plain(format!("{}: this is no file name; write e.g. --html vetting.html", path.display()))
         })?;
         files::prepare(dir, &[name], a.force)?;
-        files::write(dir, name, fairpull::report::vetting_to_html(&page).as_bytes())?;
+        files::write(dir, &[(name, fairpull::report::vetting_to_html(&page).as_bytes())])?;
     }
     if a.json { out::json(&found) } else { out::line(found.to_string().trim_end()) }
 }

@@ -78,7 +78,18 @@ pub(crate) fn make_grid(job: &Job, reaches: &[(f64, f64)]) -> Result<Vec<f64>, R
     let first = libm::ceil(low / step - 1e-9);
     let last = libm::floor(high / step + 1e-9);
     if !(last - first >= 2.0 && last - first < 5000.0) {
-        return Err(ReduceError::NoOverlap(format!("{low:.0} to {high:.0} 1/min in steps of {step}")));
+        let reach = |f: fn(f64, f64) -> f64, start: f64, of: fn(&(f64, f64)) -> f64| {
+            reaches.iter().map(of).fold(start, f)
+        };
+        return Err(ReduceError::Log {
+            file: job.file.clone(),
+            problem: format!(
+                "no grid of engine speed is left: the pulls run from {:.0} to {:.0} 1/min, grid.from and grid.to leave {low:.0} to {high:.0} in steps of {step}",
+                reach(f64::min, f64::INFINITY, |r| r.0),
+                reach(f64::max, f64::NEG_INFINITY, |r| r.1)
+            ),
+            mend: "correct grid.from and grid.to, or leave them out".into(),
+        });
     }
     Ok((0..=(last - first) as usize).map(|i| (first + i as f64) * step).collect())
 }

@@ -91,7 +91,18 @@ impl Reader<'_> {
             name: v.name.clone(),
             engine,
             displacement,
-            cylinders: v.cylinders,
+            cylinders: match &v.cylinders {
+                Some(n) if (1..=24).contains(n.get_ref()) => Some(*n.get_ref()),
+                Some(n) => {
+                    return Err(self.site.error(
+                        "vehicle.cylinders",
+                        n.span(),
+                        format!("{} cylinders cannot be", n.get_ref()),
+                        "write 1 to 24",
+                    ));
+                }
+                None => None,
+            },
             bore,
             stroke,
             compression_ratio,
@@ -114,7 +125,10 @@ impl Reader<'_> {
         let r = &raw.rig;
         let kind = self.word("rig.kind", &r.kind, job::rig_kind, "inertia-roller, braked-roller, hub")?;
         let inertia = match (&r.roller_inertia, kind) {
-            (Some(t), _) => self.positive("rig.roller_inertia", t, Dimension::Inertia, 0.0, 1e5, "kg·m²")?,
+            (Some(t), RigKind::Hub) => {
+                self.positive("rig.roller_inertia", t, Dimension::Inertia, 0.0, 1e5, "kg·m²")?
+            }
+            (Some(t), _) => self.positive("rig.roller_inertia", t, Dimension::Inertia, 0.1, 1e5, "kg·m²")?,
             (None, RigKind::Hub) => 0.0,
             (None, _) => {
                 return Err(self.site.error(
@@ -138,11 +152,15 @@ impl Reader<'_> {
             }
         };
         let a = match &r.parasitic_a {
-            Some(t) => self.quantity("rig.parasitic_a", t, Dimension::Force)?,
+            Some(t) => self.positive("rig.parasitic_a", t, Dimension::Force, 0.0, 2000.0, "N")?,
             None => 0.0,
         };
-        let b = r.parasitic_b.as_ref().map_or(0.0, |n| *n.get_ref());
-        let c = r.parasitic_c.as_ref().map_or(0.0, |n| *n.get_ref());
+        let coefficient = |field: &str, n: &Option<crate::job_raw::Number>, most: f64, unit: &str| match n {
+            Some(n) => self.number(field, n, -most, most, unit),
+            None => Ok(0.0),
+        };
+        let b = coefficient("rig.parasitic_b", &r.parasitic_b, 50.0, "N per m/s")?;
+        let c = coefficient("rig.parasitic_c", &r.parasitic_c, 2.0, "N per (m/s)²")?;
         let inertia = self.known("rig.roller_inertia", inertia, r.roller_inertia_u.as_ref(), 0.01)?;
         let radius = self.known("rig.roller_radius", radius, r.roller_radius_u.as_ref(), 0.001)?;
         let force = if kind == RigKind::InertiaRoller {

@@ -18,9 +18,17 @@ impl Reader<'_> {
             }
             None => Ok(None),
         };
+        let (from, to) =
+            (rpm("grid.from", &g.from, 200.0, 25_000.0)?, rpm("grid.to", &g.to, 200.0, 25_000.0)?);
+        if let (Some(a), Some(b), Some(t)) = (from, to, &g.to)
+            && a >= b
+        {
+            let problem = format!("the grid would run from {a:.0} down to {b:.0} 1/min");
+            return Err(self.site.error("grid.to", t.span(), problem, "exchange from and to"));
+        }
         Ok(Grid {
-            from: rpm("grid.from", &g.from, 200.0, 25_000.0)?,
-            to: rpm("grid.to", &g.to, 200.0, 25_000.0)?,
+            from,
+            to,
             step: rpm("grid.step", &g.step, 10.0, 1000.0)?.unwrap_or(100.0),
             smoothing: rpm("grid.smoothing", &g.smoothing, 20.0, 3000.0)?,
             seed: g.seed.unwrap_or(1),

@@ -185,6 +185,15 @@ impl Reader<'_> {
                         "add air = { pressure = \"985hPa\", temperature = \"24C\", humidity = \"55%\" } to the state or the log",
                     )
                 })?;
+                let twice = logs.iter().chain(states.iter().flat_map(|s: &StateJob| &s.logs));
+                if twice.into_iter().any(|o: &LogJob| o.file == *l.file.get_ref()) {
+                    return Err(self.site.error(
+                        "state.log.file",
+                        l.file.span(),
+                        format!("{:?} stands twice: the same pull is no repeat of itself", l.file.get_ref()),
+                        "name each log once",
+                    ));
+                }
                 logs.push(LogJob {
                     file: l.file.get_ref().clone(),
                     span: l.file.span(),

@@ -44,7 +44,7 @@ pub(crate) struct RawVehicle {
     #[serde(default)]
     pub ambient_compensated: bool,
     pub displacement: Option<Text>,
-    pub cylinders: Option<u32>,
+    pub cylinders: Option<Spanned<u32>>,
     pub bore: Option<Text>,
     pub stroke: Option<Text>,
     pub compression_ratio: Option<Number>,

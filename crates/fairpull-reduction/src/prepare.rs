@@ -14,7 +14,7 @@ pub(crate) fn find_standard(
 ) -> Result<&'static str, ReduceError> {
     let unknown = || {
         let all: Vec<&str> = catalogue.standards().iter().map(|s| s.card().id).collect();
-        ReduceError::Unknown { what: "standard", id: id.into(), nearest: nearest(id, &all) }
+        ReduceError::Unknown { what: "basis: standard", id: id.into(), nearest: nearest(id, &all) }
     };
     let s = catalogue.standard(id).ok_or_else(unknown)?;
     let rating = s.card().rating;
@@ -86,7 +86,7 @@ pub(crate) fn choose_loss<'a>(
     let wanted = catalogue.loss(&job.loss.model).ok_or_else(|| {
         let all: Vec<&str> = catalogue.losses().iter().map(|s| s.card().id).collect();
         ReduceError::Unknown {
-            what: "loss model",
+            what: "loss.model",
             id: job.loss.model.clone(),
             nearest: nearest(&job.loss.model, &all),
         }

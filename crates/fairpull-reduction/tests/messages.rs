@@ -76,6 +76,7 @@ fn messages() {
         message("[columns.roller_speed]", "[columns.rollerspeed]"),
         message("kind = \"inertia-roller\"", "kind = \"braked-roller\""),
         message("title = ", "titel = "),
+        message("roller_radius =", "parasitic_b = nan\nroller_radius ="),
     ]
     .join("\n");
     insta::assert_snapshot!(all, @r##"
@@ -86,7 +87,7 @@ fn messages() {
     job.toml:9:9: vehicle.ratio: 562 is outside 0.5 to 60 engine turns a wheel turn; check the value and its unit
     job.toml:6:12: vehicle.ignition: "sparks" is not known; write one of spark, compression
     job.toml:13:8: rig.roller_inertia: the inertia of the roller set is missing; add roller_inertia = "…kg.m2"
-    job.toml:14:18: rig.roller_inertia: -1kg.m2 is outside 0 to 100000 kg·m²; check the value and its unit
+    job.toml:14:18: rig.roller_inertia: -1kg.m2 is outside 0.1 to 100000 kg·m²; check the value and its unit
     job.toml:30:20: air.pressure: "34C": °C is a unit of temperature, but a pressure was expected; units of pressure: kPa, Pa, hPa, MPa, mbar, bar, psi, inHg, mmHg, Torr, inH2O, mmH2O, atm, kgf/cm²; add (a) for absolute, (g) for gauge
     job.toml:30:20: air.pressure: "985hPa gauge": hPa(g) is a gauge pressure, but an absolute pressure was expected; give the absolute pressure, e.g. in kPa(a), or the barometer to add
     job.toml:30:15: air.qnh: "985hPa gauge": hPa(g) is a gauge pressure, but an absolute pressure was expected; give the absolute pressure, e.g. in kPa(a), or the barometer to add
@@ -97,6 +98,7 @@ fn messages() {
     job.toml:24:10: columns: "rollerspeed" is not a role a column can have; roles are: time, roller_speed, roller_rotation, road_speed, engine_speed, brake_force, hub_torque, hub_rotation, intake_temperature, charge_temperature, coolant_temperature, oil_temperature, gearbox_temperature, exhaust_temperature, manifold_pressure, pre_turbine_pressure, exhaust_back_pressure, compressor_inlet_pressure, compressor_outlet_pressure, compressor_outlet_temperature, fuel_pressure, oil_pressure, fuel_flow, fuel_volume_flow, air_flow, lambda, spark_advance, knock_retard, injector_duty, throttle, pedal, gear, ambient_pressure, ambient_temperature, relative_humidity, dew_point, acceleration, distance, height, latitude, longitude, supply_voltage
     job.toml:1:1: columns: no column is mapped to brake_force; add [columns.brake_force], or use kind = "inertia-roller"
     job.toml:2:1: job file: unknown field `titel`, expected one of `schema`, `title`, `note`, `vehicle`, `rig`, `loss`, `basis`, `units`, `air`, `grid`, `format`, `columns`, `fuels`, `knock`, `state`
+    job.toml:15:15: rig.parasitic_b: NaN is outside -50 to 50 N per m/s; check the value and its unit
     "##);
 }
 

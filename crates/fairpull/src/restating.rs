@@ -135,7 +135,15 @@ impl RestateQuestion {
             k.elevation_m = Some(Span::exact(si("elevation", h, Dimension::Length)?));
         }
         if let Some(s) = &self.load_share {
-            k.driveline.load_share = Some((si("load_share", s, Dimension::Ratio)?, 0.005));
+            let share = crate::engine::within(
+                "load_share",
+                s,
+                si("load_share", s, Dimension::Ratio)?,
+                0.0,
+                0.3,
+                "as a ratio; write e.g. 2%",
+            )?;
+            k.driveline.load_share = Some((share, 0.005));
         }
         if let Some(d) = &self.constant_drag {
             let w = si("constant_drag", d, Dimension::Power)?;
