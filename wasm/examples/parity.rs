@@ -57,7 +57,7 @@ fn main() -> std::io::Result<()> {
                     "fuel_per_stroke": format!("{:.3}mg/L", d.between(20.0, 90.0)),
                     "charge_pressure_ratio": if charging == "none" { 1.0 } else { d.between(1.1, 3.2) },
                     "mechanical_efficiency": format!("{:.2}%", d.between(70.0, 95.0)),
-                    "ambient_compensated": charging != "none" && d.bits() % 4 == 0,
+                    "ambient_compensated": charging != "none" && d.bits().is_multiple_of(4),
                 })
                 .to_string();
                 let (p, v) = (d.column(700, 60.0, 112.0), d.column(700, 0.0, 6.0));
@@ -79,9 +79,9 @@ fn main() -> std::io::Result<()> {
                 "rotating_mass_kg": d.between(30.0, 150.0),
                 "acceleration_m_s2": d.between(0.3, 4.0),
                 "gearbox": d.one_of(&["manual", "planetary", "converter"]),
-                "direct_gear": d.bits() % 2 == 0,
+                "direct_gear": d.bits().is_multiple_of(2),
                 "max_input_torque_nm": d.between(200.0, 900.0),
-                "driven_wheels": if d.bits() % 3 == 0 { 4 } else { 2 },
+                "driven_wheels": if d.bits().is_multiple_of(3) { 4 } else { 2 },
                 "elements": [d.one_of(&["spur-gear", "helical-gear"]), d.one_of(&["bevel-gear", "vee-belt"])],
             })
             .to_string();
@@ -113,13 +113,13 @@ const FUELS: [&str; 6] =
 /// Whole questions, the knock models among them.
 fn questions(d: &mut Draws) -> Vec<(&'static str, serde_json::Value)> {
     let mut all = Vec::new();
-    for _ in 0..1500 {
+    for _ in 0..1000 {
         let mut q = serde_json::json!({
             "fuels": FUELS,
             "requirement": format!("{:.2} ± {:.2}", d.between(85.0, 105.0), d.between(0.2, 3.0)),
             "k": format!("{:.3} ± 0.2", d.between(-1.2, 0.8)),
         });
-        if d.bits() % 2 == 0 {
+        if d.bits().is_multiple_of(2) {
             q["changes"] = serde_json::json!({
                 "spark_advance": format!("{:.2}deg", d.between(-6.0, 6.0)),
                 "intake_temperature": format!("{:.2}K", d.between(-40.0, 40.0)),
@@ -129,7 +129,7 @@ fn questions(d: &mut Draws) -> Vec<(&'static str, serde_json::Value)> {
         }
         all.push(("knock", q));
     }
-    for _ in 0..25 {
+    for _ in 0..10 {
         let q = serde_json::json!({
             "fuels": ["en-228-95", "RON 98 MON 88"],
             "cycle": {
@@ -148,7 +148,7 @@ fn questions(d: &mut Draws) -> Vec<(&'static str, serde_json::Value)> {
         });
         all.push(("knock", q));
     }
-    for _ in 0..40 {
+    for _ in 0..16 {
         let q = serde_json::json!({
             "figure": format!("{:.2}kW", d.between(40.0, 600.0)),
             "from": d.one_of(&["din-70020", "sae-j1349", "iso-1585", "observed"]),
@@ -172,7 +172,7 @@ fn questions(d: &mut Draws) -> Vec<(&'static str, serde_json::Value)> {
         let unit = d.one_of(&["W", "hp", "lbf·ft", "hPa", "°C", "m/s"]);
         all.push(("convert", serde_json::json!({ "quantity": quantity, "unit": unit })));
     }
-    for _ in 0..30 {
+    for _ in 0..8 {
         all.push((
             "road",
             serde_json::json!({ "car": {
