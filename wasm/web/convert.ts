@@ -29,7 +29,9 @@ export class Convert extends Card {
 
   #choices(): [string, string][] {
     const rank = (u: UnitEntry) => (COMMON.includes(u.symbol) ? COMMON.indexOf(u.symbol) : COMMON.length);
-    return [...this.#all()].sort((a, b) => rank(a) - rank(b)).map((u) => [u.symbol, u.symbol]);
+    // a temperature and its difference share a symbol
+    const once = new Map(this.#all().map((u) => [u.symbol, u]));
+    return [...once.values()].sort((a, b) => rank(a) - rank(b)).map((u) => [u.symbol, u.symbol]);
   }
 
   /** The kind of a quantity: the first unit that takes it says so; the fault is that of the unit asked for. */
