@@ -301,7 +301,7 @@ fn without_an_anchor_the_answer_is_wide_and_says_so() {
 
 #[test]
 fn a_margin_always_defers_to_a_measurement() {
-    for model in fairpull_fuels::KNOCK_MODELS {
+    for model in KNOCK_MODELS {
         let (fuel, point) = model.card().example;
         let m = model.margin(&fuel, &point).unwrap();
         let said = |n: &Notice| n.to_string().contains("never replaces a knock measurement");

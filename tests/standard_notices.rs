@@ -1,4 +1,5 @@
 //! What the standards say beside a factor, and how they refuse: the texts a user reads.
+#![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)]
 
 use fairpull_core::{
     AbsolutePressure, Air, Charging, CorrectionStandard, Engine, Ignition, Temperature, VapourPressure,
