@@ -7,7 +7,7 @@
 //! * [`builtin`]: the catalogue of plug-ins of this build; every function takes a catalogue, so bring your own.
 //! * [`convert`], [`air`], [`factors`], [`catalogue`], [`card`]: plain questions with plain answers, the same that the
 //!   command line and the browser ask.
-//! * [`fuel`], [`knock`], [`stress`], [`road_predict`], [`road_log`], [`road_coast_down`], [`vet`]: what stands beside a
+//! * [`fuel`], [`knock`], [`stress()`], [`road_predict`], [`road_log`], [`road_coast_down`], [`vet`]: what stands beside a
 //!   figure and what can contradict it. [`question_file`] reads any question from TOML or JSON.
 //! * [`reduction`] and [`present`]: the main job, recordings to a [`report`] model.
 //!
