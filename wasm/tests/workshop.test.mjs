@@ -76,6 +76,8 @@ test("the form writes a job that reduces", { skip: left }, async () => {
   for (const [column, role] of [["Roller", "roller_speed"], ["Engine", "engine_speed"], ["Intake", "intake_temperature"]]) {
     await p.locator(`select[aria-label^="Gelesen als: ${column}"]`).selectOption(role);
   }
+  // a gauge pressure whose log does not say so is left out here
+  await p.locator('select[aria-label^="Gelesen als: Pre-turbine"]').selectOption("");
   const fill = (id, text) => p.fill(`#form-${id}`, text);
   await fill("title", 'Probe "eins"');
   await fill("vehicle-name", "Erfundener Wagen");
