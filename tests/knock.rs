@@ -197,7 +197,7 @@ fn slopes_have_the_size_of_the_published_ones() {
 }
 
 /// Octane-rating engine at the compression ratios of the guide table for the research method (ASTM D2699-15a, from a
-/// public transcription, to be checked against the standard).
+/// public copy, to be checked against the standard).
 ///
 /// A regression test and a warning, not a proof: the burn limit 0.70 was chosen after seeing where the onsets fall,
 /// so the *level* is fitted. With the usual limit of 0.85 the requirement comes out 12 to 16 octane numbers too high.
