@@ -158,9 +158,9 @@ fn log(bench: &Bench, name: &str) -> Result<Vec<u8>, JsValue> {
 
 const MISSING: &str = "is not among the files given";
 
-/// The report's language for a tag; English where the report has no other.
-fn spoken(_tag: &str) -> Language {
-    Language::English
+/// The report's language for a tag; English where there is no report in that language.
+fn spoken(tag: &str) -> Language {
+    tag.parse().unwrap_or_default()
 }
 
 fn recording(file: &str, e: &RecordingError) -> Fault {

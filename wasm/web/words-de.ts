@@ -307,7 +307,7 @@ export const DE: typeof EN = {
   repair: "Reparatur",
   count: "Anzahl",
   firstLine: "Erste Zeile",
-  fullReport: "Ganzer Bericht (englisch)",
+  fullReport: "Ganzer Bericht",
   downloads: "Dateien",
   print: "Drucken oder als PDF sichern",
   getReport: "report.html",

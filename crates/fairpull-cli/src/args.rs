@@ -259,6 +259,9 @@ pub struct Reduce {
     /// A standard written as TOML or JSON, added to the catalogue; may stand several times.
     #[arg(long, value_name = "FILE")]
     pub declared: Vec<PathBuf>,
+    /// Language of report.html and of the summary: en or de; JSON and CSV stay the same.
+    #[arg(long, value_name = "TAG", default_value = "en")]
+    pub language: fairpull::report::Language,
     /// The whole result as JSON on standard output instead of the summary.
     #[arg(long)]
     pub json: bool,

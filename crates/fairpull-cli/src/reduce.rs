@@ -49,7 +49,7 @@ pub fn run(a: &Reduce) -> Result<(), Fail> {
     let json = report::to_json(&model).map_err(|e| Fail::plain(e.to_string()))?;
     if !a.dry_run {
         let (page, curves, gains) =
-            (report::to_html(&model), report::curves_csv(&model), report::gains_csv(&model));
+            (report::to_html_in(&model, a.language), report::curves_csv(&model), report::gains_csv(&model));
         let [html_name, json_name, curves_name, gains_name] = FILES;
         files::write(
             &dir,
@@ -64,7 +64,7 @@ pub fn run(a: &Reduce) -> Result<(), Fail> {
     if a.json {
         return out::line(&json);
     }
-    let mut summary = report::summary_text(&model, 100, out::colour());
+    let mut summary = report::summary_text_in(&model, 100, out::colour(), a.language);
     if !a.dry_run {
         summary += &format!("\nWritten to {}: {}\n", dir.display(), FILES.join(", "));
     }

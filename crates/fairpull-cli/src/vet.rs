@@ -55,6 +55,9 @@ pub struct Vet {
     /// Replace that file if it is there.
     #[arg(long, requires = "html")]
     pub force: bool,
+    /// Language of that page: en or de.
+    #[arg(long, value_name = "TAG", default_value = "en", requires = "html")]
+    pub language: fairpull::report::Language,
     /// JSON instead of text.
     #[arg(long)]
     pub json: bool,
@@ -100,7 +103,7 @@ pub fn run(a: &Vet) -> Result<(), Fail> {
             Fail::plain(format!("{}: this is no file name; write e.g. --html vetting.html", path.display()))
         })?;
         files::prepare(dir, &[name], a.force)?;
-        files::write(dir, &[(name, fairpull::report::vetting_to_html(&page).as_bytes())])?;
+        files::write(dir, &[(name, fairpull::report::vetting_to_html_in(&page, a.language).as_bytes())])?;
     }
     if a.json { out::json(&found) } else { out::line(found.to_string().trim_end()) }
 }

@@ -1,5 +1,6 @@
 //! A chart in the making, and how far its axes reach.
 
+use crate::digits::Style;
 use crate::series::{Axis, Rule, Series};
 use crate::ticks::{Ticks, nice};
 
@@ -14,7 +15,7 @@ pub struct Chart {
     pub(crate) x: Axis,
     pub(crate) y: Axis,
     pub(crate) whole_x: bool,
-    pub(crate) decimal: char,
+    pub(crate) style: Style,
     pub(crate) series: Vec<Series>,
     pub(crate) rules: Vec<Rule>,
 }
@@ -32,7 +33,7 @@ impl Chart {
             x: Axis::default(),
             y: Axis::default(),
             whole_x: false,
-            decimal: '.',
+            style: Style { decimal: '.', minus: '−', group: None },
             series: Vec::new(),
             rules: Vec::new(),
         }
@@ -68,10 +69,10 @@ impl Chart {
         self.whole_x = true;
         self
     }
-    /// Decimal mark of the tick labels.
+    /// Writing of the tick labels.
     #[must_use]
-    pub fn decimal(mut self, mark: char) -> Self {
-        self.decimal = mark;
+    pub fn style(mut self, style: Style) -> Self {
+        self.style = style;
         self
     }
     /// One more series.

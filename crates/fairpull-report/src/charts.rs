@@ -34,11 +34,7 @@ fn blank(p: &Page, id: &str, title: &str, desc: &str, narrow: bool, height: f64)
     let id = if narrow { format!("{id}-n") } else { id.to_owned() };
     let size = if narrow { (360.0, 330.0_f64.min(height * 0.8)) } else { (880.0, height) };
     let text = if narrow { 12.5 } else { 14.0 };
-    Chart::new(&id, title, desc)
-        .text(text)
-        .size(size.0, size.1)
-        .decimal(p.style.decimal)
-        .x(Axis::new(p.w.speed_unit))
+    Chart::new(&id, title, desc).text(text).size(size.0, size.1).style(p.style).x(Axis::new(p.w.speed_unit))
 }
 
 fn span(x: f64, i: Interval) -> Span {

@@ -9,6 +9,8 @@ pub struct Style {
     pub decimal: char,
     /// Minus sign.
     pub minus: char,
+    /// Stands between groups of three digits before the decimal mark, in numbers of five digits and more.
+    pub group: Option<char>,
 }
 
 /// A value and its interval as text, with equal decimals.
@@ -60,7 +62,41 @@ pub fn number(value: f64, decimals: i32, style: Style) -> String {
     if negative {
         text.push(style.minus);
     }
-    text.extend(digits.chars().map(|c| if c == '.' { style.decimal } else { c }));
+    push_digits(&mut text, &digits, style);
+    text
+}
+
+/// Digits with a decimal point, in the writing of a style.
+fn push_digits(text: &mut String, digits: &str, style: Style) {
+    let (whole, part) = digits.split_once('.').map_or((digits, None), |(w, p)| (w, Some(p)));
+    for (i, c) in whole.chars().enumerate() {
+        let left = whole.len() - i;
+        if let Some(group) = style.group
+            && whole.len() > 4
+            && i > 0
+            && left.is_multiple_of(3)
+        {
+            text.push(group);
+        }
+        text.push(c);
+    }
+    if let Some(part) = part {
+        text.push(style.decimal);
+        text.push_str(part);
+    }
+}
+
+/// A number as messages write it (`-0.25`, `+7`, `12000`), in the writing of a style.
+#[must_use]
+pub(crate) fn rewritten(number: &str, style: Style) -> String {
+    let digits = number.trim_start_matches(['+', '-', '−']);
+    let mut text = String::with_capacity(number.len() + 4);
+    match number.chars().next() {
+        Some('-' | '−') => text.push(style.minus),
+        Some('+') => text.push('+'),
+        _ => {}
+    }
+    push_digits(&mut text, digits, style);
     text
 }
 
@@ -114,7 +150,7 @@ pub fn interval(i: Interval, change: bool, style: Style) -> Shown {
 mod tests {
     use super::*;
 
-    const STYLE: Style = Style { decimal: '.', minus: '-' };
+    const STYLE: Style = Style { decimal: '.', minus: '-', group: None };
 
     fn around(value: f64, half: f64) -> Interval {
         Interval { value, lo95: value - half, hi95: value + half }
@@ -144,6 +180,17 @@ mod tests {
         assert_eq!(interval(around(10.0, 0.0), false, STYLE).spread, "");
         assert_eq!(interval(around(f64::NAN, 1.0), false, STYLE).value, ABSENT);
         assert_eq!(plain(0.012_345_6, STYLE), "0.01235");
-        assert_eq!(number(1.5, 1, Style { decimal: ',', minus: '−' }), "1,5");
+    }
+
+    // ISO 80000-1:2022, 7.3 (groups of three, a small space) and DIN 1333 (decimal comma), both from memory; four digits
+    // stay together, as engine speeds are written.
+    #[test]
+    fn another_style_writes_the_same_digits() {
+        let style = Style { decimal: ',', minus: '−', group: Some('\u{202f}') };
+        assert_eq!(number(1.5, 1, style), "1,5");
+        assert_eq!(number(-6200.0, 0, style), "−6200");
+        assert_eq!(number(1_234_567.25, 2, style), "1\u{202f}234\u{202f}567,25");
+        assert_eq!(rewritten("-12000.5", style), "−12\u{202f}000,5");
+        assert_eq!(rewritten("+7.2", style), "+7,2");
     }
 }

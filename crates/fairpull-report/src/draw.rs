@@ -1,6 +1,6 @@
 //! Drawing of a chart: where things go and in which order.
 
-use crate::digits::{Style, number};
+use crate::digits::number;
 use crate::draw_text::{end_labels, end_names, mark_text, rule, shapes};
 use crate::escape::xml;
 use crate::label::{Placer, width_of};
@@ -37,7 +37,7 @@ impl Plot {
 /// The whole chart.
 pub(crate) fn chart(c: &Chart) -> String {
     let (xt, yt) = (c.x_ticks(), c.y_ticks());
-    let style = Style { decimal: c.decimal, minus: '−' };
+    let style = c.style;
     let y_labels: Vec<String> = yt.at.iter().map(|v| number(*v, yt.decimals, style)).collect();
     let t = c.text_px;
     let widest = y_labels.iter().map(|l| width_of(l, t)).fold(0.0, f64::max);
@@ -99,7 +99,7 @@ pub(crate) fn chart(c: &Chart) -> String {
 
 fn axes(out: &mut String, c: &Chart, p: &Plot, xt: &Ticks, yt: &Ticks, y_labels: &[String]) {
     let t = c.text_px;
-    let style = Style { decimal: c.decimal, minus: '−' };
+    let style = c.style;
     for (v, label) in yt.at.iter().zip(y_labels) {
         let y = p.py(*v);
         let _ = write!(

@@ -16,13 +16,13 @@ pub(crate) fn budget(p: &Page) -> Markup {
             other => other,
         };
         vec![
-            t(&b.source),
+            p.said(&b.source),
             t(part),
-            t(&b.input),
+            p.said(&b.input),
             t(p.fixed(b.percent, 2)),
             t(p.fixed(b.share_percent, 0)),
             PreEscaped(strip::share(b.share_percent)),
-            t(&b.remedy),
+            p.said(&b.remedy),
         ]
     };
     let cols = [
@@ -48,14 +48,18 @@ pub(crate) fn trail(p: &Page) -> Markup {
         return html! {};
     }
     let step = |s: &Step| {
+        let parts = [
+            (p.w.formula, p.said(&s.formula)),
+            (p.w.inputs, p.said(&s.inputs)),
+            (p.w.output, p.said(&s.output)),
+            (p.w.source, p.cited(&s.source)),
+            (p.w.reading, p.said(&s.reading)),
+        ];
         html! {
             li {
-                b { (s.what) }
+                b { (p.said(&s.what)) }
                 dl {
-                    @for (label, text) in [(p.w.formula, &s.formula), (p.w.inputs, &s.inputs), (p.w.output, &s.output),
-                        (p.w.source, &s.source), (p.w.reading, &s.reading)] {
-                        @if !text.is_empty() { dt { (label) } dd { (text) } }
-                    }
+                    @for (label, text) in &parts { @if !text.0.is_empty() { dt { (label) } dd { (text) } } }
                 }
             }
         }
@@ -75,7 +79,7 @@ pub(crate) fn repairs(p: &Page) -> Markup {
             q.repairs.iter().map(|r| {
                 vec![
                     html! { bdi { (q.name) } },
-                    t(&r.what),
+                    p.said(&r.what),
                     t(r.count.to_string()),
                     t(r.first_line.to_string()),
                 ]
@@ -94,31 +98,37 @@ pub(crate) fn repairs(p: &Page) -> Markup {
     }
 }
 
+/// Facts whose value stands in the job as its author wrote it.
+const WRITTEN: [&str; 2] = ["Vehicle", "Name"];
+
 pub(crate) fn facts(p: &Page) -> Markup {
     let list = |heading: &str, facts: &[Fact]| {
         html! {
             @if !facts.is_empty() {
                 h3 { (heading) }
-                dl.facts { @for f in facts { dt { (f.label) } dd { (f.value) } } }
+                dl.facts { @for f in facts {
+                    dt { (p.said(&f.label)) }
+                    dd { @if WRITTEN.contains(&f.label.as_str()) { (f.value) } @else { (p.said(&f.value)) } }
+                } }
             }
         }
     };
     let b = &p.m.basis;
     let basis = [
-        (p.w.standard, format!("{} ({})", b.designation, b.standard)),
-        (p.w.standing, b.status.clone()),
-        (p.w.reference, b.reference.clone()),
-        (p.w.rating, b.rating.clone()),
-        (p.w.site, b.site.clone()),
-        (p.w.losses, b.loss_model.clone()),
-        (p.w.reading, b.reading.clone()),
+        (p.w.standard, t(format!("{} ({})", b.designation, b.standard))),
+        (p.w.standing, p.said(&b.status)),
+        (p.w.reference, p.said(&b.reference)),
+        (p.w.rating, p.said(&b.rating)),
+        (p.w.site, p.said(&b.site)),
+        (p.w.losses, p.said(&b.loss_model)),
+        (p.w.reading, p.said(&b.reading)),
     ];
     let body = html! {
         (list(p.w.vehicle, &p.m.vehicle))
         (list(p.w.rig, &p.m.rig))
         h3 { (p.w.basis) }
         dl.facts {
-            @for (label, text) in &basis { @if !text.is_empty() { dt { (label) } dd { (text) } } }
+            @for (label, text) in &basis { @if !text.0.is_empty() { dt { (label) } dd { (text) } } }
             @for s in &p.m.states { @if let Some(fuel) = &s.fuel { dt { (p.w.fuel) ", " bdi { (s.name) } } dd { (fuel) } } }
         }
     };
@@ -131,7 +141,7 @@ pub(crate) fn cautions(p: &Page) -> Markup {
         p.small { (p.w.cautions_note) }
         ul {
             @for c in standing { li { (c) } }
-            @for c in p.m.cautions.iter().filter(|c| !standing.contains(&c.as_str())) { li { (c) } }
+            @for c in p.m.cautions.iter().filter(|c| !standing.contains(&c.as_str())) { li { (p.said(c)) } }
         }
     };
     section("cautions", p.w.cautions, body)
@@ -140,7 +150,7 @@ pub(crate) fn cautions(p: &Page) -> Markup {
 pub(crate) fn notices(p: &Page) -> Markup {
     let body = html! {
         @if p.m.notices.is_empty() { p { (p.w.notices_none) } }
-        @else { ul { @for n in &p.m.notices { li { (n) } } } }
+        @else { ul { @for n in &p.m.notices { li { (p.said(n)) } } } }
     };
     section("notices", p.w.notices, body)
 }

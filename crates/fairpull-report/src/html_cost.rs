@@ -4,6 +4,7 @@ use crate::digits::{decimals_of, number, signed};
 use crate::html_stress;
 use crate::model::{ChannelChange, ChannelStat, Comparison, State};
 use crate::page::{Col, Page, section, t, table};
+use crate::said::{Said, own, say};
 use crate::strip;
 use crate::text::fill;
 use maud::{Markup, PreEscaped, html};
@@ -24,22 +25,21 @@ pub(crate) fn cost(p: &Page) -> Markup {
 }
 
 /// Power first, then every channel that moved, in one line each: `pre-turbine pressure −0.35 bar ± 0.05`.
-pub(crate) fn lines(p: &Page, c: &Comparison) -> Vec<String> {
+pub(crate) fn lines(p: &Page, c: &Comparison) -> Vec<Said> {
     let gain = p.say(c.mean_gain_percent, true, "%");
     let power = match c.verdict.as_str() {
-        "no-detectable-change" => format!("{} ({gain})", p.w.no_change.to_lowercase()),
+        "no-detectable-change" => format!("{} ({gain})", p.w.no_change_inside),
         _ => gain,
     };
-    let first = if c.cost.is_empty() { fill(p.w.cost_power, &[&power]) } else { c.cost.clone() };
+    let first = if c.cost.is_empty() { own(&fill(p.w.cost_power, &[&power])) } else { say(p.w, &c.cost) };
     let mut lines = vec![first];
-    lines.extend(
-        c.channels
-            .iter()
-            .filter(|x| x.detectable)
-            .map(|x| format!("{}: {}.", x.name, p.say(x.change, true, shown_unit(&x.unit)).trim_end())),
-    );
+    lines.extend(c.channels.iter().filter(|x| x.detectable).map(|x| {
+        let unit = p.told(shown_unit(&x.unit));
+        let change = format!(": {}.", p.say(x.change, true, &unit).trim_end());
+        say(p.w, &x.name).then(own(&change))
+    }));
     if c.channels.iter().any(|x| !x.detectable) {
-        lines.push(p.w.cost_quiet.to_owned());
+        lines.push(own(p.w.cost_quiet));
     }
     lines
 }
@@ -47,10 +47,6 @@ pub(crate) fn lines(p: &Page, c: &Comparison) -> Vec<String> {
 /// A ratio has no unit to show.
 fn shown_unit(unit: &str) -> &str {
     if unit == "1" { "" } else { unit }
-}
-
-fn named(name: &str, unit: &str) -> Markup {
-    html! { (name) @if !shown_unit(unit).is_empty() { ", " (unit) } }
 }
 
 fn changes(p: &Page, c: &Comparison) -> Markup {
@@ -92,7 +88,7 @@ fn changes(p: &Page, c: &Comparison) -> Markup {
         Col::Strip,
     ];
     html! {
-        ul.costs { @for l in lines(p, c) { li { (l) } } }
+        ul.costs { @for l in lines(p, c) { li { (l.markup()) } } }
         (table(&format!("{} → {}", c.from, c.to), &cols, &rows))
     }
 }
@@ -100,7 +96,7 @@ fn changes(p: &Page, c: &Comparison) -> Markup {
 fn row(p: &Page, c: &Comparison, x: &ChannelChange, yes_no: &dyn Fn(bool) -> Markup) -> Vec<Markup> {
     let d = decimals_of(x.change);
     vec![
-        named(&x.name, &x.unit),
+        p.named(&x.name, &x.unit),
         t(number(x.from, d, p.style)),
         t(number(x.to, d, p.style)),
         p.show(x.change, true),
@@ -113,7 +109,7 @@ fn stats(p: &Page, s: &State) -> Markup {
     let row = |x: &ChannelStat| {
         let d = decimals_of(x.mean);
         vec![
-            named(&x.name, &x.unit),
+            p.named(&x.name, &x.unit),
             p.show(x.mean, false),
             p.show(x.at_peak_power, false),
             t(number(x.smallest, d, p.style)),

@@ -31,7 +31,7 @@ pub(crate) fn verdicts(p: &Page) -> Markup {
                 }
             }
         }
-        p { b { (p.w.basis) ". " } (p.m.basis.statement) }
+        p { b { (p.w.basis) ". " } (p.said(&p.m.basis.statement)) }
         p.small {
             (p.w.interval_note)
             @if !p.m.notices.is_empty() { " " (fill(p.w.read_with, &[&p.m.notices.len().to_string()])) }
@@ -61,7 +61,12 @@ fn comparison(p: &Page, i: usize, c: &Comparison) -> Markup {
     let zone = fill(p.w.detectable_zone, &[&limit]);
     let what = fill(
         p.w.mean_gain,
-        &[&p.speed(c.band_rpm[0]), &p.speed(c.band_rpm[1]), &quoted(&c.from), &quoted(&c.to)],
+        &[
+            &p.speed(c.band_rpm[0]),
+            &p.speed(c.band_rpm[1]),
+            &fill(p.w.quoted, &[&c.from]),
+            &fill(p.w.quoted, &[&c.to]),
+        ],
     );
     let ruler = |narrow: bool| {
         let (id, width) =
@@ -91,19 +96,15 @@ fn comparison(p: &Page, i: usize, c: &Comparison) -> Markup {
             p.big { (shown.value) " % " span.pm { (shown.spread) } }
             p.what { (what) }
             (both(ruler(false), ruler(true)))
-            p { (c.statement) }
+            p { (p.said(&c.statement)) }
             ul {
                 @if c.verdict == "no-detectable-change" { li { (fill(p.w.within, &[&within])) } }
                 li { (fill(p.w.at_peak, &[&peak])) }
                 @if let Some(n) = c.more_pulls { li { (fill(p.w.more_pulls, &[&n.to_string()])) } }
-                @for r in &c.remarks { li { (r) } }
+                @for r in &c.remarks { li { (p.said(r)) } }
             }
         }
     }
-}
-
-fn quoted(name: &str) -> String {
-    format!("“{name}”")
 }
 
 /// A drawing in two sizes; the style sheet shows one.

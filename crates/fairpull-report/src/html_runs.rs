@@ -23,13 +23,13 @@ pub(crate) fn repeats(p: &Page) -> Markup {
         p { (fill(p.w.repeats_note, &[&scatter.join(", ")])) }
         @for s in &p.m.states {
             @if let Some(soak) = &s.soak {
-                p { (p.w.soak) ", " (p.state(&s.name)) ": " (soak.statement) }
+                p { (p.w.soak) ", " (p.state(&s.name)) ": " (p.said(&soak.statement)) }
             }
         }
         @for s in &p.m.states { (pulls(p, s)) }
         @if !flagged.is_empty() {
             h3 { (p.w.flags) }
-            ul { @for (q, f) in flagged { li { bdi { (q.name) } ": " (f) } } }
+            ul { @for (q, f) in flagged { li { bdi { (q.name) } ": " (p.said(f)) } } }
         }
     };
     section("repeats", p.w.repeats, body)
@@ -53,7 +53,7 @@ fn pulls(p: &Page, s: &State) -> Markup {
             t(p.speed(q.peak_power_rpm)),
             t(change_text(p, q.level_percent)),
             t(p.fixed(power.of(q.loss_kw), 1)),
-            t(&q.coast_down),
+            p.said(&q.coast_down),
         ]
     };
     let cols = [
@@ -113,7 +113,7 @@ pub(crate) fn conditions(p: &Page) -> Markup {
         @for s in &p.m.states { (table(&s.name, &cols, &s.pulls.iter().map(row).collect::<Vec<_>>())) }
         p.small { (p.w.conditions_note) }
         @if blind { p { (p.w.blind_note) } }
-        @if !notes.is_empty() { h3 { (p.w.factor_notes) } ul { @for n in notes { li { (n) } } } }
+        @if !notes.is_empty() { h3 { (p.w.factor_notes) } ul { @for n in notes { li { (p.said(n)) } } } }
     };
     section("air", p.w.conditions, body)
 }
@@ -135,7 +135,7 @@ pub(crate) fn others(p: &Page) -> Markup {
             cells.push(r.peak_power_kw.map_or_else(|| t(""), |i| p.show(in_unit(i, *u), false)));
         }
         cells.push(status(r));
-        cells.push(t(&r.why));
+        cells.push(p.said(&r.why));
         cells
     };
     let mut cols = vec![Col::Text(p.w.standard), Col::Number(p.w.factor)];

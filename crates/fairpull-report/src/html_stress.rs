@@ -6,10 +6,6 @@ use crate::page::{Col, Page, section, t, table};
 use crate::strip;
 use maud::{Markup, PreEscaped, html};
 
-fn named(name: &str, unit: &str) -> Markup {
-    html! { (name) @if !unit.is_empty() { ", " (unit) } }
-}
-
 /// Change of every stress figure between two states.
 pub(crate) fn changes(p: &Page, c: &Comparison) -> Markup {
     if c.stress.is_empty() {
@@ -18,7 +14,7 @@ pub(crate) fn changes(p: &Page, c: &Comparison) -> Markup {
     let row = |x: &StressChange| {
         let d = decimals_of(x.change);
         vec![
-            named(&x.name, &x.unit),
+            p.named(&x.name, &x.unit),
             t(number(x.from, d, p.style)),
             t(number(x.to, d, p.style)),
             p.show(x.change, true),
@@ -50,7 +46,13 @@ pub(crate) fn stats(p: &Page, s: &State) -> Markup {
     let rows: Vec<Vec<Markup>> = s
         .stress
         .iter()
-        .map(|x| vec![named(&x.name, &x.unit), p.show(x.value, false), t(x.remark.as_deref().unwrap_or(""))])
+        .map(|x| {
+            vec![
+                p.named(&x.name, &x.unit),
+                p.show(x.value, false),
+                p.said(x.remark.as_deref().unwrap_or_default()),
+            ]
+        })
         .collect();
     let cols = [Col::Text(p.w.stress_figure), Col::Number(p.w.stress_value), Col::Text(p.w.stress_remark)];
     table(&format!("{}: {}", p.w.stress, s.name), &cols, &rows)
@@ -64,7 +66,7 @@ pub(crate) fn margins(p: &Page) -> Markup {
     }
     let row = |x: &FuelMargin| {
         let margin = x.margin_on.map_or_else(|| t("–"), |i| p.show(i, true));
-        vec![t(&x.name), margin, t(&x.statement)]
+        vec![p.said(&x.name), margin, p.said(&x.statement)]
     };
     let cols = [Col::Text(p.w.margin_fuel), Col::Number(p.w.margin_value), Col::Text(p.w.verdict)];
     let body = html! {
@@ -81,8 +83,9 @@ pub(crate) fn margin_lines(p: &Page) -> Vec<String> {
     let mut lines = Vec::new();
     for s in &p.m.states {
         for x in &s.margins {
-            let margin = x.margin_on.map_or_else(String::new, |i| format!("{}: ", p.say(i, true, "ON")));
-            lines.push(format!("{}, {}: {margin}{}", s.name, x.name, x.statement));
+            let margin =
+                x.margin_on.map_or_else(String::new, |i| format!("{}: ", p.say(i, true, p.w.octane)));
+            lines.push(format!("{}, {}: {margin}{}", s.name, p.told(&x.name), p.told(&x.statement)));
         }
     }
     lines

@@ -26,6 +26,11 @@ mod csv;
 mod draw;
 mod draw_text;
 mod english;
+mod german;
+mod german_cards;
+mod german_claims;
+mod german_job;
+mod german_trail;
 mod html;
 mod html_basis;
 mod html_cost;
@@ -37,12 +42,15 @@ mod json;
 mod label;
 mod model_stress;
 mod page;
+mod said;
 mod series;
 mod summary;
 mod vetting;
 
 #[cfg(test)]
 mod sample;
+#[cfg(test)]
+mod tests_german;
 #[cfg(test)]
 mod tests_page;
 #[cfg(test)]
@@ -55,5 +63,7 @@ pub use html::{to_html, to_html_in};
 pub use json::{JsonError, from_json, to_json};
 pub use model::ResultModel;
 pub use summary::{summary_text, summary_text_in};
-pub use text::Language;
-pub use vetting::{VettingCheck, VettingInput, VettingNotRun, VettingPage, vetting_to_html};
+pub use text::{Language, UnknownLanguage};
+pub use vetting::{
+    VettingCheck, VettingInput, VettingNotRun, VettingPage, vetting_to_html, vetting_to_html_in,
+};

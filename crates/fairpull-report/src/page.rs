@@ -2,6 +2,7 @@
 
 use crate::digits::{Style, interval};
 use crate::model::{Interval, Peak, ResultModel};
+use crate::said::{cited, say};
 use crate::svg::swatch;
 use crate::text::{Language, Words};
 use crate::units::{Unit, chosen, power, torque};
@@ -72,6 +73,26 @@ impl<'a> Page<'a> {
         format!("{}{}", self.speed(p.engine_speed_rpm), if p.at_edge { " *" } else { "" })
     }
 
+    /// A text of the result, in the language of the page as far as it is known there.
+    pub(crate) fn said(&self, text: &str) -> Markup {
+        say(self.w, text).markup()
+    }
+
+    /// The source of something: a citation, in its own words unless they are known.
+    pub(crate) fn cited(&self, text: &str) -> Markup {
+        self.language.say(text).map_or_else(|| cited(self.w, text).markup(), t)
+    }
+
+    /// A text of the result as plain text.
+    pub(crate) fn told(&self, text: &str) -> String {
+        say(self.w, text).text()
+    }
+
+    /// Name and unit of a figure; a ratio has no unit to show.
+    pub(crate) fn named(&self, name: &str, unit: &str) -> Markup {
+        html! { (self.said(name)) @if !unit.is_empty() && unit != "1" { ", " (self.told(unit)) } }
+    }
+
     /// The number of the look of a state.
     pub(crate) fn slot_of(&self, state: &str) -> usize {
         self.m.states.iter().position(|s| s.name == state).unwrap_or(0)
@@ -85,6 +106,11 @@ impl<'a> Page<'a> {
 
 /// A section with its heading in the margin; nothing when there is nothing to say.
 pub(crate) fn section(id: &str, heading: &str, body: Markup) -> Markup {
+    section_of(id, t(heading), body)
+}
+
+/// The same with a heading that may hold marks.
+pub(crate) fn section_of(id: &str, heading: Markup, body: Markup) -> Markup {
     html! { section aria-labelledby=(id) { h2 id=(id) { (heading) } div.body { (body) } } }
 }
 

@@ -52,12 +52,12 @@ pub fn summary_text_in(result: &ResultModel, width: usize, colour: bool, languag
         out.paragraph("", p.w.margin_caution);
     }
     out.blank();
-    out.paragraph("", &format!("{}: {}", p.w.basis, result.basis.statement));
+    out.paragraph("", &format!("{}: {}", p.w.basis, p.told(&result.basis.statement)));
     if !result.notices.is_empty() {
         out.blank();
         out.styled(BOLD, p.w.notices);
         for n in &result.notices {
-            out.paragraph("- ", n);
+            out.paragraph("- ", &p.told(n));
         }
     }
     out.blank();
@@ -68,13 +68,13 @@ pub fn summary_text_in(result: &ResultModel, width: usize, colour: bool, languag
 fn comparison(out: &mut Lines, p: &Page, c: &Comparison) {
     out.blank();
     out.styled(BOLD, &format!("{} → {}", c.from, c.to));
-    out.paragraph("", &c.statement);
+    out.paragraph("", &p.told(&c.statement));
     for l in lines(p, c) {
-        out.paragraph("- ", &l);
+        out.paragraph("- ", &l.text());
     }
     out.paragraph("- ", &fill(p.w.detectable_line, &[&p.fixed(c.smallest_detectable_percent, 1)]));
     for r in &c.remarks {
-        out.paragraph("- ", r);
+        out.paragraph("- ", &p.told(r));
     }
 }
 
@@ -105,13 +105,13 @@ fn runs(out: &mut Lines, p: &Page) {
     out.paragraph("", &fill(p.w.repeats_note, &[&scatter.join(", ")]));
     for s in &p.m.states {
         if let Some(soak) = &s.soak {
-            out.paragraph("", &format!("{}, {}: {}", p.w.soak, s.name, soak.statement));
+            out.paragraph("", &format!("{}, {}: {}", p.w.soak, s.name, p.told(&soak.statement)));
         }
     }
     let pulls = || p.m.states.iter().flat_map(|s| &s.pulls);
     for q in pulls() {
         for f in &q.flags {
-            out.paragraph("- ", &format!("{}: {f}", q.name));
+            out.paragraph("- ", &format!("{}: {}", q.name, p.told(f)));
         }
     }
     let repairs: usize = pulls().flat_map(|q| &q.repairs).map(|r| r.count).sum();

@@ -2,7 +2,7 @@
 
 use crate::model::*;
 use crate::sample::invented;
-use crate::{charts, to_html, to_json};
+use crate::{Language, charts, to_html, to_html_in, to_json};
 
 const HOSTILE: &str =
     "</style></title><script>alert(1)</script><img src=x onerror=\"alert(2)\">&'\u{202e}\u{1b}[31m";
@@ -33,20 +33,22 @@ fn assert_harmless(page: &str) {
 #[test]
 fn hostile_text_stays_text() {
     let m = hostile();
-    let page = to_html(&m);
-    assert_harmless(&page);
-    assert_eq!(page.matches("</style>").count(), 1);
-    assert_eq!(page.matches("</title>").count(), 1 + page.matches("role=\"img\"").count());
-    for (_, chart) in charts::all(&m, crate::Language::English, false) {
-        assert_harmless(&chart.document());
+    for language in Language::ALL {
+        let page = to_html_in(&m, language);
+        assert_harmless(&page);
+        assert_eq!(page.matches("</style>").count(), 1);
+        assert_eq!(page.matches("</title>").count(), 1 + page.matches("role=\"img\"").count());
+        for (_, chart) in charts::all(&m, language, false) {
+            assert_harmless(&chart.document());
+        }
+        assert!(!crate::summary_text_in(&m, 80, true, language).contains("\u{1b}[31m"));
     }
-    assert!(!crate::summary_text(&m, 80, true).contains("\u{1b}[31m"));
 }
 
 #[test]
 fn elements_are_closed_in_order() {
     let void = ["meta", "br", "!doctype"];
-    for page in [to_html(&invented()), to_html(&hostile())] {
+    for page in Language::ALL.iter().flat_map(|l| [to_html_in(&invented(), *l), to_html_in(&hostile(), *l)]) {
         let mut open: Vec<&str> = Vec::new();
         for tag in page.split('<').skip(1).filter_map(|t| t.split_once('>').map(|(tag, _)| tag)) {
             let name = tag.trim_start_matches('/').split([' ', '/']).next().unwrap_or_default();
@@ -62,7 +64,12 @@ fn elements_are_closed_in_order() {
 
 #[test]
 fn ids_are_unique_and_labels_point_to_them() {
-    let page = to_html(&invented());
+    for page in Language::ALL.map(|l| to_html_in(&invented(), l)) {
+        labels_point_to_ids(&page);
+    }
+}
+
+fn labels_point_to_ids(page: &str) {
     let ids: Vec<&str> = page.split(" id=\"").skip(1).filter_map(|t| t.split('"').next()).collect();
     let mut sorted = ids.clone();
     sorted.sort_unstable();
@@ -76,7 +83,7 @@ fn ids_are_unique_and_labels_point_to_them() {
 
 #[test]
 fn the_page_loads_nothing_and_runs_nothing() {
-    let page = to_html(&invented());
+    let page = Language::ALL.map(|l| to_html_in(&invented(), l)).concat();
     for word in ["http:", "https:", "src=", "href=", "url(", "@import", "<script", "<link"] {
         assert!(!page.contains(word), "{word}");
     }
@@ -160,7 +167,7 @@ fn sample_files() {
     let m = invented();
     std::fs::write(dir.join("report.html"), to_html(&m)).expect("write");
     std::fs::write(dir.join("result.json"), to_json(&m).expect("json")).expect("write");
-    for (stem, chart) in charts::all(&m, crate::Language::English, false) {
+    for (stem, chart) in charts::all(&m, Language::English, false) {
         std::fs::write(dir.join(format!("{stem}.svg")), chart.document()).expect("write");
     }
     let written = std::fs::read_dir(&dir).expect("folder").count();

@@ -1,7 +1,11 @@
 //! Every word of the report that does not come from the result: a field a place here, a table a language beside it.
+//!
+//! Texts of the result itself are English, as in `result.json`; [`Language::say`] knows them in the other languages.
 
 use crate::digits::Style;
 use crate::english::ENGLISH;
+use crate::german::GERMAN;
+use crate::said;
 
 /// Language of a report.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -10,21 +14,59 @@ pub enum Language {
     /// English.
     #[default]
     English,
+    /// German.
+    German,
+}
+
+/// A language tag that no report is written in.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("no report is written in {tag:?}; write one of en, de")]
+pub struct UnknownLanguage {
+    /// The tag.
+    pub tag: String,
+}
+
+impl core::str::FromStr for Language {
+    type Err = UnknownLanguage;
+
+    /// The language of a tag such as `de` or `de-AT`; only the part before the first `-` or `_` counts.
+    fn from_str(tag: &str) -> Result<Self, UnknownLanguage> {
+        let first = tag.split(['-', '_']).next().unwrap_or_default();
+        let known = Self::ALL.into_iter().find(|l| first.eq_ignore_ascii_case(l.tag()));
+        known.ok_or_else(|| UnknownLanguage { tag: tag.to_owned() })
+    }
 }
 
 impl Language {
+    /// Every language.
+    pub const ALL: [Self; 2] = [Self::English, Self::German];
+
+    /// The tag as HTML writes it: `en`, `de`.
+    #[must_use]
+    pub fn tag(self) -> &'static str {
+        self.words().tag
+    }
+
     /// The words of this language.
     #[must_use]
     pub(crate) fn words(self) -> &'static Words {
         match self {
             Self::English => &ENGLISH,
+            Self::German => &GERMAN,
         }
     }
 
     /// How numbers are written on a page in this language.
     #[must_use]
     pub fn style(self) -> Style {
-        Style { decimal: self.words().decimal, minus: '−' }
+        Style { decimal: self.words().decimal, minus: '−', group: self.words().group }
+    }
+
+    /// A text of a result (a notice, a remark, the name of a source of uncertainty) in this language; `None` where only
+    /// its English is known. Names and citations inside it stay as they are.
+    #[must_use]
+    pub fn say(self, text: &str) -> Option<String> {
+        said::say(self.words(), text).known()
     }
 
     /// Cautions that stand in every report: a rolling road can kill.
@@ -34,14 +76,35 @@ impl Language {
     }
 }
 
+/// English patterns of texts of a result, each with its counterpart; see [`crate::said`] for the slots.
+pub(crate) type Phrases = &'static [(&'static str, &'static str)];
+
+/// A table of phrases: `"English" => "other language";`.
+macro_rules! phrases {
+    ($($english:literal => $other:literal;)*) => { &[$(($english, $other)),*] };
+}
+pub(crate) use phrases;
+
 macro_rules! words {
     ($($name:ident),* $(,)?) => {
         /// Fixed words, one field a place.
         pub(crate) struct Words {
             pub(crate) tag: &'static str,
             pub(crate) decimal: char,
+            /// Stands between groups of three digits; none where numbers are not grouped.
+            pub(crate) group: Option<char>,
             pub(crate) standing_cautions: &'static [&'static str],
+            /// English texts of a result, each with its counterpart; empty in English.
+            pub(crate) phrases: &'static [Phrases],
             $(pub(crate) $name: &'static str,)*
+        }
+
+        #[cfg(test)]
+        impl Words {
+            /// Every field with its name.
+            pub(crate) fn fields(&self) -> Vec<(&'static str, &'static str)> {
+                vec![$((stringify!($name), self.$name)),*]
+            }
         }
     };
 }
@@ -185,20 +248,68 @@ words!(
     notices_none,
     no_states,
     curve_desc,
+    quoted,
+    no_change_inside,
+    octane,
+    vetted,
+    claim_statement,
+    claim_note,
+    claim_checks,
+    claim_check,
+    claim,
+    bound,
+    outcome,
+    consistent,
+    cannot_tell,
+    contradicted,
+    checks_not_run,
+    bound_both,
+    bound_low,
+    bound_high,
+    bound_none,
+    assumed,
 );
 
-/// Fills `{}` in turn.
+/// Fills the slots of a pattern: `{}` in turn, `{2}` by its place, `{2:one|many}` with the first form where that
+/// value is 1 and the second elsewhere.
 pub(crate) fn fill(pattern: &str, values: &[&str]) -> String {
-    let mut values = values.iter();
     let mut out = String::new();
+    slots(pattern, &mut |piece| match piece {
+        Piece::Text(text) => out.push_str(text),
+        Piece::Value(at) => out.push_str(values.get(at).copied().unwrap_or_default()),
+        Piece::Form(at, one, many) => out.push_str(if values.get(at) == Some(&"1") { one } else { many }),
+    });
+    out
+}
+
+/// A piece of a pattern.
+pub(crate) enum Piece<'a> {
+    /// Text as it stands.
+    Text(&'a str),
+    /// A value by its place, from 0.
+    Value(usize),
+    /// One of two forms by a value.
+    Form(usize, &'a str, &'a str),
+}
+
+/// Walks through the pieces of a pattern.
+pub(crate) fn slots<'a>(pattern: &'a str, each: &mut dyn FnMut(Piece<'a>)) {
+    let mut turn = 0;
     let mut rest = pattern;
-    while let Some((before, after)) = rest.split_once("{}") {
-        out.push_str(before);
-        out.push_str(values.next().copied().unwrap_or_default());
+    while let Some((before, (slot, after))) =
+        rest.split_once('{').and_then(|(b, r)| Some((b, r.split_once('}')?)))
+    {
+        each(Piece::Text(before));
+        let (place, forms) = slot.split_once(':').unwrap_or((slot, ""));
+        let at = place.parse::<usize>().map_or(turn, |n| n.saturating_sub(1));
+        match forms.split_once('|') {
+            Some((one, many)) => each(Piece::Form(at, one, many)),
+            None => each(Piece::Value(at)),
+        }
+        turn += usize::from(place.is_empty());
         rest = after;
     }
-    out.push_str(rest);
-    out
+    each(Piece::Text(rest));
 }
 
 #[cfg(test)]
@@ -209,5 +320,25 @@ mod tests {
     fn slots_are_filled_in_turn_and_never_read_again() {
         assert_eq!(fill("{} of {}", &["{}", "two"]), "{} of two");
         assert_eq!(fill("{}, {}", &["one"]), "one, ");
+        assert_eq!(fill("{2} vor {1}", &["eins", "zwei"]), "zwei vor eins");
+    }
+
+    #[test]
+    fn forms_follow_their_number() {
+        let pattern = "{} {1:Lauf|Läufe}";
+        assert_eq!(fill(pattern, &["1"]), "1 Lauf");
+        assert_eq!(fill(pattern, &["4"]), "4 Läufe");
+        assert_eq!(fill("brace { alone", &[]), "brace { alone");
+    }
+
+    #[test]
+    fn tags_are_read_as_browsers_and_shells_write_them() {
+        for (tag, language) in
+            [("de", Language::German), ("DE-at", Language::German), ("en_GB", Language::English)]
+        {
+            assert_eq!(tag.parse(), Ok(language), "{tag}");
+        }
+        let refused = "fr".parse::<Language>().expect_err("no such table");
+        assert_eq!(refused.to_string(), "no report is written in \"fr\"; write one of en, de");
     }
 }

@@ -1,8 +1,11 @@
 //! A vetted claim as a page of its own: the statement first, then each check with its numbers, bound and source.
 
+use crate::digits::Style;
 use crate::escape::clean;
-use crate::page::{Col, quiet_table, section, t};
+use crate::page::{Col, quiet_table, section, section_of, t};
+use crate::said::{cited, say};
 use crate::svg;
+use crate::text::{Language, Words, fill};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde::{Deserialize, Serialize};
 
@@ -72,107 +75,132 @@ pub struct VettingNotRun {
     pub needs: String,
 }
 
-/// The page, self-contained and printable, every text escaped.
+/// The page in English, self-contained and printable, every text escaped.
 #[must_use]
 pub fn vetting_to_html(v: &VettingPage) -> String {
+    vetting_to_html_in(v, Language::English)
+}
+
+/// The page in a language.
+#[must_use]
+pub fn vetting_to_html_in(v: &VettingPage, language: Language) -> String {
+    let p = Claim { w: language.words(), style: language.style() };
+    let w = p.w;
     let page = html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(w.tag) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";
                 meta name="referrer" content="no-referrer";
                 meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
-                title { (v.title) " – vetted claim" }
+                title { (v.title) " – " (w.vetted) }
                 style { (PreEscaped(include_str!("page.css"))) (PreEscaped(svg::STYLE)) }
             }
             body {
-                header { p.kind { "Vetted claim" } h1 { (v.title) } }
+                header { p.kind { (w.vetted) } h1 { (v.title) } }
                 main {
-                    (section("statement", "Statement", html! {
-                        div.found { p.big { (outcome(&v.outcome)) } p { (v.statement) } }
-                        p.small { "Each check stands on its own evidence; the statement is never stronger than the strongest of them. "
-                            "A contradiction needs a claim outside the 99.9 % interval of a bound that was read, derived or well remembered." }
+                    (section("statement", w.claim_statement, html! {
+                        div.found { p.big { (p.outcome(&v.outcome)) } p { (p.said(&v.statement)) } }
+                        p.small { (w.claim_note) }
                     }))
-                    (section("checks", "Checks", checks(&v.checks)))
-                    @for c in &v.checks { (section(&format!("check-{}", c.id), &c.title, check(c))) }
+                    (section("checks", w.claim_checks, p.checks(&v.checks)))
+                    @for (i, c) in v.checks.iter().enumerate() {
+                        (section_of(&format!("check-{}-{}", i + 1, c.id), p.said(&c.title), p.check(c)))
+                    }
                     @if !v.not_run.is_empty() {
-                        (section("not-run", "Checks without input", html! {
-                            ul { @for n in &v.not_run { li { (n.id) ": " (n.needs) } } }
+                        (section("not-run", w.checks_not_run, html! {
+                            ul { @for n in &v.not_run { li { (n.id) ": " (p.said(&n.needs)) } } }
                         }))
                     }
-                    (section("cautions", "Cautions", html! { ul { @for c in &v.cautions { li { (c) } } } }))
+                    (section("cautions", w.cautions, html! { ul { @for c in &v.cautions { li { (p.said(c)) } } } }))
                 }
-                footer { p { "Made by fairpull " (env!("CARGO_PKG_VERSION")) "." } }
+                footer { p { (w.made_by) " fairpull " (env!("CARGO_PKG_VERSION")) "." } }
             }
         }
     };
     clean(&page.into_string())
 }
 
-fn outcome(id: &str) -> &str {
-    match id {
-        "consistent" => "Consistent",
-        "cannot-tell" => "Cannot tell",
-        "contradicted" => "Contradicted",
-        other => other,
+/// What every part of the page needs.
+struct Claim {
+    w: &'static Words,
+    style: Style,
+}
+
+impl Claim {
+    fn said(&self, text: &str) -> Markup {
+        say(self.w, text).markup()
     }
-}
 
-fn number(x: f64) -> String {
-    let size = x.abs();
-    let decimals = if size >= 1000.0 {
-        0
-    } else if size >= 100.0 {
-        1
-    } else if size >= 1.0 {
-        2
-    } else {
-        4
-    };
-    format!("{x:.decimals$}")
-}
-
-fn bound(c: &VettingCheck) -> String {
-    match (c.low, c.high) {
-        (Some(a), Some(b)) => format!("{} to {} {}", number(a), number(b), c.unit),
-        (Some(a), None) => format!("at least {} {}", number(a), c.unit),
-        (None, Some(b)) => format!("at most {} {}", number(b), c.unit),
-        (None, None) => "none".into(),
+    fn outcome<'a>(&self, id: &'a str) -> &'a str {
+        match id {
+            "consistent" => self.w.consistent,
+            "cannot-tell" => self.w.cannot_tell,
+            "contradicted" => self.w.contradicted,
+            other => other,
+        }
     }
-}
 
-fn checks(all: &[VettingCheck]) -> Markup {
-    let rows: Vec<Vec<Markup>> = all
-        .iter()
-        .map(|c| {
-            vec![
-                t(&c.title),
-                t(format!("{} {}", number(c.value), c.unit)),
-                t(bound(c)),
-                html! { b { (outcome(&c.outcome)) } },
-            ]
-        })
-        .collect();
-    quiet_table(
-        "Checks",
-        &[Col::Text("Check"), Col::Number("Claim"), Col::Text("Bound"), Col::Text("Outcome")],
-        &rows,
-    )
-}
+    fn number(&self, x: f64) -> String {
+        let size = x.abs();
+        let decimals = if size >= 1000.0 {
+            0
+        } else if size >= 100.0 {
+            1
+        } else if size >= 1.0 {
+            2
+        } else {
+            4
+        };
+        crate::digits::number(x, decimals, self.style)
+    }
 
-fn check(c: &VettingCheck) -> Markup {
-    html! {
-        p { b { (outcome(&c.outcome)) ". " } (c.place) }
-        dl.facts {
-            dt { "Claim" } dd { (number(c.value)) " " (c.unit) }
-            dt { "Bound" } dd { (bound(c)) }
-            @for i in &c.inputs {
-                dt { (i.name) }
-                dd { (number(i.value)) " " (i.unit) @if i.assumed { " (assumed)" } }
+    /// A number with its unit; a ratio has none.
+    fn sized(&self, x: f64, unit: &str) -> String {
+        if unit == "1" { self.number(x) } else { format!("{} {unit}", self.number(x)) }
+    }
+
+    fn bound(&self, c: &VettingCheck) -> String {
+        match (c.low, c.high) {
+            (Some(a), Some(b)) => fill(self.w.bound_both, &[&self.number(a), &self.sized(b, &c.unit)]),
+            (Some(a), None) => fill(self.w.bound_low, &[&self.sized(a, &c.unit)]),
+            (None, Some(b)) => fill(self.w.bound_high, &[&self.sized(b, &c.unit)]),
+            (None, None) => self.w.bound_none.into(),
+        }
+    }
+
+    fn checks(&self, all: &[VettingCheck]) -> Markup {
+        let rows: Vec<Vec<Markup>> = all
+            .iter()
+            .map(|c| {
+                vec![
+                    self.said(&c.title),
+                    t(self.sized(c.value, &c.unit)),
+                    t(self.bound(c)),
+                    html! { b { (self.outcome(&c.outcome)) } },
+                ]
+            })
+            .collect();
+        let w = self.w;
+        let cols = [Col::Text(w.claim_check), Col::Number(w.claim), Col::Text(w.bound), Col::Text(w.outcome)];
+        quiet_table(w.claim_checks, &cols, &rows)
+    }
+
+    fn check(&self, c: &VettingCheck) -> Markup {
+        let w = self.w;
+        html! {
+            p { b { (self.outcome(&c.outcome)) ". " } (self.said(&c.place)) }
+            dl.facts {
+                dt { (w.claim) } dd { (self.sized(c.value, &c.unit)) }
+                dt { (w.bound) } dd { (self.bound(c)) }
+                @for i in &c.inputs {
+                    dt { (self.said(&i.name)) }
+                    dd { (self.sized(i.value, &i.unit)) @if i.assumed { " (" (w.assumed) ")" } }
+                }
+                dt { (w.source) } dd { (cited(w, &c.source).markup()) " (" (self.said(&c.grade)) ")" }
             }
-            dt { "Source" } dd { (c.source) " (" (c.grade) ")" }
         }
     }
 }
@@ -210,7 +238,7 @@ mod tests {
         };
         let page = vetting_to_html(&v);
         assert!(!page.contains("<script>") && page.contains("&lt;script&gt;"));
-        assert!(page.contains("at most 1.00 1") || page.contains("at most 1.01 1"));
+        assert!(page.contains("at most 1.00<"), "a ratio has no unit");
         assert!(page.contains("(assumed)") && page.contains("closed road"));
         assert_eq!(page.matches("<section").count(), page.matches("</section>").count());
     }
