@@ -243,14 +243,20 @@ pub struct Columns {
 }
 
 /// `fairpull reduce`.
+///
+/// One job file gives one report. Several, or folders of them, make an archive: every job.toml and *.job.toml below a
+/// folder is reduced, on all cores, into --out DIR: a folder of results for each job, one table of all states
+/// (table.parquet), and the jobs that were refused (failures.jsonl). Run again after a stop or a change, the same
+/// command does only what is not done. Exit status: 1 when any job was refused.
 #[derive(clap::Args)]
 pub struct Reduce {
-    /// Job file.
-    pub job: PathBuf,
-    /// Folder for report.html, result.json and curves.csv [default: report beside the job file].
+    /// Job files, or folders of them.
+    #[arg(required = true, value_name = "JOB")]
+    pub jobs: Vec<PathBuf>,
+    /// Folder for the results [default for one job: report beside the job file].
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// Replace the files of an earlier report.
+    /// Replace the files of an earlier report; in an archive, reduce finished jobs again.
     #[arg(long)]
     pub force: bool,
     /// Write no file, only the summary (or, with --json, the result).
@@ -262,7 +268,10 @@ pub struct Reduce {
     /// Language of report.html and of the summary: en or de; JSON and CSV stay the same.
     #[arg(long, value_name = "TAG", default_value = "en")]
     pub language: fairpull::report::Language,
-    /// The whole result as JSON on standard output instead of the summary.
+    /// Jobs of an archive at the same time [default: one a core].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=512))]
+    pub threads: Option<u16>,
+    /// The whole result as JSON on standard output instead of the summary; of an archive, one line a job.
     #[arg(long)]
     pub json: bool,
 }

@@ -13,6 +13,8 @@ pub enum Fail {
     Refused(String),
     /// A job file was refused at a place that can be shown.
     Job(Box<JobError>, String),
+    /// What there is to say has been said.
+    Told,
 }
 
 impl Fail {
@@ -62,7 +64,7 @@ impl Fail {
     pub const fn status(&self) -> u8 {
         match self {
             Self::Pipe => 0,
-            Self::Refused(_) | Self::Job(..) => 1,
+            Self::Refused(_) | Self::Job(..) | Self::Told => 1,
         }
     }
 
@@ -70,18 +72,30 @@ impl Fail {
     pub fn print(&self) {
         let mut err = std::io::stderr().lock();
         let colour = err.is_terminal() && std::env::var_os("NO_COLOR").is_none();
-        let text = match self {
-            Self::Pipe => return,
-            Self::Refused(text) => format!("error: {text}"),
-            Self::Job(e, source) => shown(e, source, colour),
-        };
-        // nothing is left to do when standard error is closed too
-        let _ = writeln!(err, "{text}");
+        if let Some(text) = self.words(colour) {
+            // nothing is left to do when standard error is closed too
+            let _ = writeln!(err, "{text}");
+        }
+    }
+
+    /// The reason as it is shown, if there is anything to say.
+    pub fn words(&self, colour: bool) -> Option<String> {
+        match self {
+            Self::Pipe | Self::Told => None,
+            Self::Refused(text) => Some(format!("error: {text}")),
+            Self::Job(e, source) => Some(shown(e, source, colour)),
+        }
     }
 }
 
 impl From<fairpull::AskError> for Fail {
     fn from(e: fairpull::AskError) -> Self {
+        Self::Refused(e.to_string())
+    }
+}
+
+impl From<fairpull_archive::ArchiveError> for Fail {
+    fn from(e: fairpull_archive::ArchiveError) -> Self {
         Self::Refused(e.to_string())
     }
 }

@@ -30,7 +30,17 @@ pub fn usable(path: &Path) -> Result<(), String> {
 /// Reads a file and says plainly why it cannot.
 pub fn read(path: &Path) -> Result<Vec<u8>, String> {
     usable(path)?;
-    fs::read(path).map_err(|e| e.to_string())
+    let size = || fs::metadata(path).map(|m| m.len()).map_err(|e| e.to_string());
+    let before = size()?;
+    let bytes = fs::read(path).map_err(|e| e.to_string())?;
+    // half a recording is a shorter one to every check behind this
+    let (read, after) = (bytes.len() as u64, size()?);
+    if before != read || read != after {
+        return Err(format!(
+            "the file changed from {before} to {after} bytes while it was read; run again when the recording is finished"
+        ));
+    }
+    Ok(bytes)
 }
 
 /// The text of a file.

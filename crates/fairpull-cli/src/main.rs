@@ -1,6 +1,7 @@
 //! The `fairpull` command: engine power figures on one footing.
 
 mod air;
+mod archive;
 mod args;
 mod catalogue;
 mod columns;
@@ -30,8 +31,17 @@ use args::{Args, Command};
 use fail::Fail;
 
 fn main() -> ExitCode {
-    let args = Args::parse();
-    match run(args) {
+    let done = match Args::try_parse() {
+        Ok(args) => run(args),
+        Err(e) if e.use_stderr() => {
+            // nothing is left to do when standard error is closed
+            let _ = e.print();
+            return ExitCode::from(2);
+        }
+        // help and version are results like any other: a full disk is no success
+        Err(e) => out::bytes(out::styled(&e.render()).as_bytes()),
+    };
+    match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(Fail::Pipe) => ExitCode::SUCCESS,
         Err(fail) => {

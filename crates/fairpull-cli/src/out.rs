@@ -30,3 +30,8 @@ pub fn json<T: serde::Serialize>(value: &T) -> Result<(), Fail> {
 pub fn colour() -> bool {
     std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none()
 }
+
+/// Text with its styles where standard output shows them.
+pub fn styled(text: &clap::builder::StyledStr) -> String {
+    if colour() { text.ansi().to_string() } else { text.to_string() }
+}

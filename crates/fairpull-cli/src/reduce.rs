@@ -1,72 +1,120 @@
 //! `fairpull reduce`: the main job.
 
+use std::path::{Path, PathBuf};
+
+use fairpull::core::Catalogue;
 use fairpull::reduction::{Job, reduce};
-use fairpull::report;
+use fairpull::report::{self, Language, ResultModel};
 
 use crate::args::Reduce;
 use crate::catalogue::with_declared;
 use crate::fail::Fail;
 use crate::progress::Progress;
-use crate::{files, out};
+use crate::{archive, files, out};
 
 /// Files of a report.
 const FILES: [&str; 4] = ["report.html", "result.json", "curves.csv", "gains.csv"];
 
 pub fn run(a: &Reduce) -> Result<(), Fail> {
-    let name = a.job.display().to_string();
-    let text = files::text(&a.job)?;
-    let job = Job::parse(&text, &name).map_err(|e| Fail::Job(Box::new(e), text.clone()))?;
-    for log in job.states.iter().flat_map(|s| &s.logs) {
-        if log.skip.is_none() {
-            files::beside(&a.job, &log.file).and_then(|p| files::usable(&p)).map_err(|why| {
-                let (problem, mend) = why.split_once(": ").unwrap_or((&why, ""));
-                Fail::at(&text, &name, log.span.clone(), "state.log.file", problem, mend)
-            })?;
-        }
+    match a.jobs.as_slice() {
+        [job] if !job.is_dir() => one(a, job),
+        _ => archive::run(a),
     }
-    let dir = a
-        .out
-        .clone()
-        .unwrap_or_else(|| a.job.parent().unwrap_or_else(|| std::path::Path::new("")).join("report"));
+}
+
+/// One job: its report, its summary.
+fn one(a: &Reduce, path: &Path) -> Result<(), Fail> {
+    let text = files::text(path)?;
+    let job = parsed(path, &text)?;
+    let dir = a.out.clone().unwrap_or_else(|| path.parent().unwrap_or_else(|| Path::new("")).join("report"));
     if !a.dry_run {
         files::prepare(&dir, &FILES, a.force)?;
     }
     let mut progress = Progress::new();
     let model = with_declared(&a.declared, |c| {
-        let outcome = reduce(
+        made(
             &job,
+            &text,
             c,
-            &mut |log| files::beside(&a.job, log).and_then(|p| files::read(&p)),
-            &mut |done, total| {
-                progress.step(done, total);
-                true
+            &mut |log| files::beside(path, log).and_then(|p| files::read(&p)),
+            &mut |n, of| {
+                progress.step(n, of);
             },
         )
-        .map_err(|e| Fail::reduction(e, &text))?;
-        Ok(fairpull::present(&job, &outcome, c))
     })?;
     progress.finish();
-    let json = report::to_json(&model).map_err(|e| Fail::plain(e.to_string()))?;
+    let written = Written::of(&model, a.language)?;
     if !a.dry_run {
-        let (page, curves, gains) =
-            (report::to_html_in(&model, a.language), report::curves_csv(&model), report::gains_csv(&model));
-        let [html_name, json_name, curves_name, gains_name] = FILES;
-        files::write(
-            &dir,
-            &[
-                (html_name, page.as_bytes()),
-                (json_name, json.as_bytes()),
-                (curves_name, curves.as_bytes()),
-                (gains_name, gains.as_bytes()),
-            ],
-        )?;
+        files::write(&dir, &written.files())?;
     }
     if a.json {
-        return out::line(&json);
+        return out::line(&written.json);
     }
     let mut summary = report::summary_text_in(&model, 100, out::colour(), a.language);
     if !a.dry_run {
         summary += &format!("\nWritten to {}: {}\n", dir.display(), FILES.join(", "));
     }
     out::bytes(summary.as_bytes())
+}
+
+/// A job whose logs are all there.
+pub fn parsed(path: &Path, text: &str) -> Result<Job, Fail> {
+    let name = path.display().to_string();
+    let job = Job::parse(text, &name).map_err(|e| Fail::Job(Box::new(e), text.into()))?;
+    for log in job.states.iter().flat_map(|s| &s.logs) {
+        if log.skip.is_none() {
+            files::beside(path, &log.file).and_then(|p: PathBuf| files::usable(&p)).map_err(|why| {
+                let (problem, mend) = why.split_once(": ").unwrap_or((&why, ""));
+                Fail::at(text, &name, log.span.clone(), "state.log.file", problem, mend)
+            })?;
+        }
+    }
+    Ok(job)
+}
+
+/// The result of a job.
+pub fn made(
+    job: &Job,
+    text: &str,
+    catalogue: &Catalogue<'_>,
+    read: &mut dyn FnMut(&str) -> Result<Vec<u8>, String>,
+    step: &mut dyn FnMut(usize, usize),
+) -> Result<ResultModel, Fail> {
+    let outcome = reduce(job, catalogue, read, &mut |done, total| {
+        step(done, total);
+        true
+    })
+    .map_err(|e| Fail::reduction(e, text))?;
+    Ok(fairpull::present(job, &outcome, catalogue))
+}
+
+/// The files of a report.
+pub struct Written {
+    json: String,
+    page: String,
+    curves: String,
+    gains: String,
+}
+
+impl Written {
+    /// Of a result whose figures are all numbers.
+    pub fn of(model: &ResultModel, language: Language) -> Result<Self, Fail> {
+        Ok(Self {
+            json: report::to_json(model).map_err(|e| Fail::plain(e.to_string()))?,
+            page: report::to_html_in(model, language),
+            curves: report::curves_csv(model),
+            gains: report::gains_csv(model),
+        })
+    }
+
+    /// Names and contents.
+    pub fn files(&self) -> [(&str, &[u8]); 4] {
+        let [page, json, curves, gains] = FILES;
+        [
+            (page, self.page.as_bytes()),
+            (json, self.json.as_bytes()),
+            (curves, self.curves.as_bytes()),
+            (gains, self.gains.as_bytes()),
+        ]
+    }
 }

@@ -212,7 +212,7 @@ fn files_that_are_none() {
     insta::assert_snapshot!(refused(&["columns", "no-such.csv"]), @r###"error: no-such.csv: there is no such file"###);
     insta::assert_snapshot!(refused(&["columns", "fixtures"]), @r###"error: fixtures: this is a folder; name a file"###);
     insta::assert_snapshot!(refused(&["reduce", "no-such/job.toml"]), @r###"error: no-such/job.toml: there is no such file"###);
-    insta::assert_snapshot!(refused(&["reduce", "fixtures"]), @r###"error: fixtures: this is a folder; name a file"###);
+    insta::assert_snapshot!(refused(&["reduce", "fixtures"]), @r###"error: fixtures: this is a folder of jobs; say where the results go with --out DIR"###);
     insta::assert_snapshot!(refused(&["vet", "no-such.toml"]), @r###"error: no-such.toml: there is no such file"###);
     let dir = folder("binary");
     let path = dir.join("log.csv");

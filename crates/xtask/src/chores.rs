@@ -47,6 +47,14 @@ pub fn truth(plan: &mut Plan) -> Result<(), Failure> {
     plan.command("truth", truth)
 }
 
+/// The long part of the fault tests: one at a time, with what they measured.
+pub fn faults(plan: &mut Plan) -> Result<(), Failure> {
+    let words = ["test", "--locked", "--release", "--package", "fairpull-cli", "--test", "faults", "--"];
+    let mut faults = cargo(plan, &words);
+    faults.args(["--include-ignored", "--nocapture", "--test-threads", "1"]);
+    plan.command("faults", faults)
+}
+
 /// The browser module without the rest.
 pub fn wasm_alone(plan: &mut Plan) -> Result<(), Failure> {
     setup::all(plan, false)?;

@@ -21,6 +21,7 @@ cargo xtask <chore>
   wasm                  the browser module and the npm package in wasm/
   bench                 starting time of the command, time of the demo job, sizes
   truth                 the reduction against the known truth of the simulator, many seeds (release build)
+  faults                runs over an archive killed 200 times, logs of a gigabyte (release build, minutes)
   reference             the fixtures again from their reference libraries (Python), and what changed
   docs                  the documentation of every crate, warnings refused
 
@@ -38,6 +39,7 @@ fn main() -> ExitCode {
         ["wasm"] => run(chores::wasm_alone),
         ["bench"] => run(measure::bench),
         ["truth"] => run(chores::truth),
+        ["faults"] => run(chores::faults),
         ["reference"] => run(reference::all),
         ["docs"] => run(chores::docs),
         ["help" | "--help" | "-h"] => {

@@ -1,0 +1,29 @@
+//! Many jobs in one folder of results.
+//!
+//! **Scope.** [`find()`] lists the jobs below folders; [`run()`] works through them on several threads and hands the
+//! answers back in order; [`Folder`] holds the results: locked against a second run, each job complete or absent, each
+//! recognised by the SHA-256 of everything that went into it; [`table`] is one row a state in one Parquet file.
+//!
+//! **Memory.** A job in work on each thread, one row group of the table, and the list of jobs (some hundred bytes each).
+//!
+//! **Out of scope.** What a job is and how it is reduced: `fairpull-reduction`.
+#![forbid(unsafe_code)]
+
+mod columns;
+mod error;
+mod find;
+mod finished;
+mod folder;
+mod inputs;
+mod row;
+mod run;
+#[cfg(feature = "parquet")]
+pub mod table;
+
+pub use columns::{COLUMNS, Column, Row};
+pub use error::ArchiveError;
+pub use find::{Job, find};
+pub use finished::{FINISHED_SCHEMA, Finished, Kept, Wanted};
+pub use folder::{FAILURES, Folder, JOBS, LOCK, TABLE};
+pub use inputs::{Input, Inputs, Kind};
+pub use run::{WINDOW, Watch, run};
