@@ -105,3 +105,76 @@ pub fn run<T: Send>(
         begun
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    /// Keeps what it is told; stops after so many arrivals.
+    struct Kept {
+        told: Vec<(usize, usize)>,
+        arrived: usize,
+        most: usize,
+    }
+
+    impl Watch<usize> for Kept {
+        fn arrived(&mut self, _: &usize) -> bool {
+            self.arrived += 1;
+            self.arrived < self.most
+        }
+        fn next(&mut self, index: usize, answer: usize) -> bool {
+            self.told.push((index, answer));
+            true
+        }
+        fn tick(&mut self) {}
+    }
+
+    fn worked(count: usize, threads: usize, most: usize, work: &(dyn Fn(usize) -> usize + Sync)) -> Kept {
+        let mut kept = Kept { told: Vec::new(), arrived: 0, most };
+        run(count, threads, work, &mut kept).unwrap();
+        kept
+    }
+
+    #[test]
+    fn answers_come_in_order_from_any_number_of_threads() {
+        for threads in [1, 2, 7, 64] {
+            let uneven = |i: usize| {
+                thread::sleep(Duration::from_micros(if i.is_multiple_of(5) { 900 } else { 10 }));
+                i * i
+            };
+            let kept = worked(60, threads, usize::MAX, &uneven);
+            assert_eq!(kept.told, (0..60).map(|i| (i, i * i)).collect::<Vec<_>>(), "{threads}");
+        }
+        assert_eq!(worked(0, 4, usize::MAX, &|i| i).told, []);
+    }
+
+    #[test]
+    fn a_slow_first_piece_holds_the_others_within_the_window() {
+        let highest = AtomicUsize::new(0);
+        let first = |i: usize| {
+            highest.fetch_max(i, Ordering::SeqCst);
+            if i == 0 {
+                thread::sleep(Duration::from_millis(300));
+                assert!(highest.load(Ordering::SeqCst) < WINDOW);
+            }
+            i
+        };
+        let kept = worked(3 * WINDOW, 3, usize::MAX, &first);
+        assert_eq!(kept.told.len(), 3 * WINDOW);
+    }
+
+    #[test]
+    fn after_a_stop_nothing_more_is_begun_and_everything_finished_is_told() {
+        let begun = AtomicUsize::new(0);
+        let kept = worked(10_000, 2, 5, &|i| {
+            begun.fetch_add(1, Ordering::SeqCst);
+            thread::sleep(Duration::from_millis(1));
+            i
+        });
+        let begun = begun.load(Ordering::SeqCst);
+        assert!((5..100).contains(&begun), "{begun}");
+        assert_eq!(kept.told.len(), begun);
+        assert!(kept.told.is_sorted());
+    }
+}

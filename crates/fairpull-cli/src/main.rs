@@ -2,6 +2,7 @@
 
 mod air;
 mod archive;
+mod archive_desk;
 mod args;
 mod catalogue;
 mod columns;

@@ -49,9 +49,18 @@ pub fn truth(plan: &mut Plan) -> Result<(), Failure> {
 
 /// The long part of the fault tests: one at a time, with what they measured.
 pub fn faults(plan: &mut Plan) -> Result<(), Failure> {
-    let words = ["test", "--locked", "--release", "--package", "fairpull-cli", "--test", "faults", "--"];
-    let mut faults = cargo(plan, &words);
-    faults.args(["--include-ignored", "--nocapture", "--test-threads", "1"]);
+    let mut faults = cargo(plan, &["test", "--locked", "--release", "--package", "fairpull-cli"]);
+    faults.args([
+        "--test",
+        "faults",
+        "--test",
+        "beyond",
+        "--",
+        "--include-ignored",
+        "--nocapture",
+        "--test-threads",
+        "1",
+    ]);
     plan.command("faults", faults)
 }
 
