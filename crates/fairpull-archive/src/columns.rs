@@ -159,9 +159,9 @@ columns! {
     loss_at_peak_kw: f64, "kW", "power lost in the driveline at the peak, mean of the pulls";
     repairs: i32, "", "repairs of the recordings, all counts together";
     repair_text: Option<String>, "", "each repair with its count and log";
-    flags: i32, "", "remarks on pulls and on factors";
+    flags: i32, "", "remarks on pulls: outlying, no coast-down of its own, a channel that stands still";
     flag_text: Option<String>, "", "each remark with its pull";
-    notices: i32, "", "remarks on the whole job";
+    notices: i32, "", "remarks on the whole job, those on the factors among them";
     notice_text: Option<String>, "", "each remark on the whole job";
     compared_with: Option<String>, "", "state this one is compared with: the first; none in the row of the first";
     gain_from_rpm: Option<f64>, "1/min", "lower end of the band of the mean gain";

@@ -126,10 +126,7 @@ fn repairs(s: &State) -> (i32, Option<String>) {
 }
 
 fn flags(s: &State) -> Vec<String> {
-    let of = |p: &Pull| {
-        let all = p.flags.iter().chain(&p.factor_notes);
-        all.map(|f| format!("{}: {f}", p.name)).collect::<Vec<_>>()
-    };
+    let of = |p: &Pull| p.flags.iter().map(|f| format!("{}: {f}", p.name)).collect::<Vec<_>>();
     s.pulls.iter().flat_map(of).collect()
 }
 
