@@ -4,12 +4,13 @@
 use crate::text::{Phrases, phrases};
 
 pub(crate) const PHRASES: Phrases = phrases! {
-    "outside the standard's range: {p} is {p}, outside {n} to {p} ({e}); quote it only with the test conditions"
-        => "außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}); nur mit den Prüfbedingungen angeben";
+    // a citation with its grade before one without, which would take the grade for a part of it
     "outside the standard's range: {p} is {p}, outside {n} to {p} ({e}; from memory, believed right); quote it only with the test conditions"
         => "außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}; aus dem Gedächtnis, für richtig gehalten); nur mit den Prüfbedingungen angeben";
     "outside the standard's range: {p} is {p}, outside {n} to {p} ({e}; from memory, doubtful); quote it only with the test conditions"
         => "außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}; aus dem Gedächtnis, unsicher); nur mit den Prüfbedingungen angeben";
+    "outside the standard's range: {p} is {p}, outside {n} to {p} ({e}); quote it only with the test conditions"
+        => "außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}); nur mit den Prüfbedingungen angeben";
     "{p} is {p}, outside {n} to {p} ({e})" => "{} ist {}, zulässig {} bis {} ({})";
     "{n} kPa" => "{} kPa";
     "{n} °C" => "{} °C";

@@ -64,7 +64,7 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "posterior bias of the spline" => "A-posteriori-Verzerrung des Splines";
     "{n} ms, from the pulls" => "{} ms, aus den Läufen";
     "{n} ms, assumed" => "{} ms, angenommen";
-    "what the samples leave to a wide prior" => "was die Messwerte einer weiten A-priori-Annahme überlassen";
+    "what the samples leave to a wide prior" => "was die Messwerte einer weiten Vorannahme überlassen";
     "its own interval" => "sein eigener Bereich";
     "estimated from engine and roller speed" => "aus Motor- und Rollendrehzahl geschätzt";
     "assumed" => "angenommen";
@@ -103,6 +103,7 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "its samples do not determine a drag" => "seine Messwerte bestimmen keinen Schleppverlust";
     "its torque readings do not determine a drag" => "seine Drehmomentwerte bestimmen keinen Schleppverlust";
     // remarks on a pull
+    "{} pull {n}" => "{} Lauf {}";
     "no coast-down of its own: {p}" => "Kein eigener Ausrollversuch: {}";
     "the coast-down lasts only {n} s ({n} to {n} km/h): the loss below that speed is extrapolated and its interval wider"
         => "Der Ausrollversuch dauert nur {} s ({} bis {} km/h): darunter ist der Verlust extrapoliert und sein Vertrauensbereich breiter";
@@ -124,7 +125,7 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "the delay of the force channel does not show in the pulls: {n} ms ± {n} ms is assumed (common practice, no source). Hold the car at full load for a second before the ramp, and it shows."
         => "Der Verzug des Kraftkanals zeigt sich in den Läufen nicht: angenommen sind {} ms ± {} ms (übliche Praxis, keine Quelle). Wird vor dem Hochlauf eine Sekunde unter Volllast gehalten, zeigt er sich.";
     "no log holds a usable coast-down: the loss is taken from a prior band, and the crank figures carry its wide interval. Record the coast-down after each pull with the clutch open."
-        => "Keine Aufzeichnung enthält einen brauchbaren Ausrollversuch: der Verlust stammt aus einem A-priori-Band, und die Werte an der Kurbelwelle tragen dessen weiten Bereich. Nach jedem Lauf einen Ausrollversuch mit offener Kupplung aufzeichnen.";
+        => "Keine Aufzeichnung enthält einen brauchbaren Ausrollversuch: der Verlust stammt aus einem Erfahrungsband, und die Werte an der Kurbelwelle tragen dessen weiten Bereich. Nach jedem Lauf einen Ausrollversuch mit offener Kupplung aufzeichnen.";
     "{}: no coast-down of its own ({p}); the mean drag of the other pulls is used"
         => "{}: kein eigener Ausrollversuch ({}); verwendet ist der mittlere Schleppverlust der übrigen Läufe";
     "engine speed is not recorded: it follows from roller speed, the job's ratio and tyre radius, and a slip assumed from common practice"

@@ -29,7 +29,7 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "Constant drag power plus a share of the load" => "Feste Schleppleistung und lastabhängiger Anteil";
     "Element efficiencies in series" => "Wirkungsgrade der Elemente in Reihe";
     "Fixed percentage of loss" => "Fester Verlustanteil";
-    "Prior band of wheel over crank power" => "A-priori-Band für Radleistung durch Motorleistung";
+    "Prior band of wheel over crank power" => "Erfahrungsband für Radleistung durch Motorleistung";
     "Default gearbox loss of the light-duty model" => "Standard-Getriebeverlust des Pkw-Modells";
     // facts of the car
     "Vehicle" => "Fahrzeug";
@@ -222,7 +222,7 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "margin expected on this fuel" => "mit diesem Kraftstoff ist Abstand zu erwarten";
     "undecided: the uncertainty is larger than the margin" => "unentschieden: die Unsicherheit ist größer als der Abstand";
     "knock expected on this fuel" => "mit diesem Kraftstoff ist Klopfen zu erwarten";
-    "weight of the sensitivity by a published prior" => "Gewicht der Sensitivität nach veröffentlichter A-priori-Annahme";
+    "weight of the sensitivity by a published prior" => "Gewicht der Sensitivität nach veröffentlichten Erfahrungswerten";
     "requirement {n} ON against {} by published slopes" => "Oktanbedarf {} OZ gegenüber {} nach veröffentlichten Steigungen";
     "no margin: {p}" => "kein Abstand: {}";
     "not anchored: the job states no octane requirement; find one by a knock measurement and write it as requirement under [knock]"

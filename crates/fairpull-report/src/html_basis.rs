@@ -78,7 +78,7 @@ pub(crate) fn repairs(p: &Page) -> Markup {
         .flat_map(|q| {
             q.repairs.iter().map(|r| {
                 vec![
-                    html! { bdi { (q.name) } },
+                    html! { bdi { (p.pull(q)) } },
                     p.said(&r.what),
                     t(r.count.to_string()),
                     t(r.first_line.to_string()),

@@ -36,7 +36,7 @@ pub(crate) fn lines(p: &Page, c: &Comparison) -> Vec<Said> {
     lines.extend(c.channels.iter().filter(|x| x.detectable).map(|x| {
         let unit = p.told(shown_unit(&x.unit));
         let change = format!(": {}.", p.say(x.change, true, &unit).trim_end());
-        say(p.w, &x.name).then(own(&change))
+        say(p.w, &x.name).capital().then(own(&change))
     }));
     if c.channels.iter().any(|x| !x.detectable) {
         lines.push(own(p.w.cost_quiet));

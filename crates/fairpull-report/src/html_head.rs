@@ -3,6 +3,7 @@
 use crate::digits::{decimals_for, interval, number};
 use crate::model::Comparison;
 use crate::page::{Page, in_unit, section};
+use crate::said::{bound, say};
 use crate::strip::Ruler;
 use crate::text::fill;
 use maud::{Markup, PreEscaped, html};
@@ -94,14 +95,14 @@ fn comparison(p: &Page, i: usize, c: &Comparison) -> Markup {
         div.found {
             p.word { (verdict_word(p, &c.verdict)) }
             p.big { (shown.value) " % " span.pm { (shown.spread) } }
-            p.what { (what) }
+            p.what { (bound(&what)) }
             (both(ruler(false), ruler(true)))
             p { (p.said(&c.statement)) }
             ul {
-                @if c.verdict == "no-detectable-change" { li { (fill(p.w.within, &[&within])) } }
-                li { (fill(p.w.at_peak, &[&peak])) }
+                @if c.verdict == "no-detectable-change" { li { (bound(&fill(p.w.within, &[&within]))) } }
+                li { (bound(&fill(p.w.at_peak, &[&peak]))) }
                 @if let Some(n) = c.more_pulls { li { (fill(p.w.more_pulls, &[&n.to_string()])) } }
-                @for r in &c.remarks { li { (p.said(r)) } }
+                @for r in &c.remarks { li { (say(p.w, r).capital().markup()) } }
             }
         }
     }

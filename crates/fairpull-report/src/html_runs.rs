@@ -5,6 +5,7 @@ use crate::html_cost::change_text;
 use crate::html_head::both;
 use crate::model::{Pull, Restated, State};
 use crate::page::{Col, Page, in_unit, section, t, table};
+use crate::said::bound;
 use crate::text::fill;
 use maud::{Markup, html};
 
@@ -20,7 +21,7 @@ pub(crate) fn repeats(p: &Page) -> Markup {
     let flagged: Vec<(&Pull, &String)> = all(p).flat_map(|q| q.flags.iter().map(move |f| (q, f))).collect();
     let body = html! {
         figure { (both(charts::levels(p, false).render(), charts::levels(p, true).render())) }
-        p { (fill(p.w.repeats_note, &[&scatter.join(", ")])) }
+        p { (bound(&fill(p.w.repeats_note, &[&scatter.join(", ")]))) }
         @for s in &p.m.states {
             @if let Some(soak) = &s.soak {
                 p { (p.w.soak) ", " (p.state(&s.name)) ": " (p.said(&soak.statement)) }
@@ -29,7 +30,7 @@ pub(crate) fn repeats(p: &Page) -> Markup {
         @for s in &p.m.states { (pulls(p, s)) }
         @if !flagged.is_empty() {
             h3 { (p.w.flags) }
-            ul { @for (q, f) in flagged { li { bdi { (q.name) } ": " (p.said(f)) } } }
+            ul { @for (q, f) in flagged { li { bdi { (p.pull(q)) } ": " (p.said(f)) } } }
         }
     };
     section("repeats", p.w.repeats, body)
@@ -45,7 +46,7 @@ fn pulls(p: &Page, s: &State) -> Markup {
     let loss_head = fill(p.w.lost, &[power.word]);
     let row = |q: &Pull| {
         vec![
-            html! { bdi { (q.name) } },
+            html! { bdi { (p.pull(q)) } },
             t(format!("{}–{}", p.speed(q.from_rpm), p.speed(q.to_rpm))),
             t(p.fixed(q.duration_s, 1)),
             t(q.samples.to_string()),
@@ -86,7 +87,7 @@ pub(crate) fn conditions(p: &Page) -> Markup {
     };
     let row = |q: &Pull| {
         let mut cells = vec![
-            html! { bdi { (q.name) } },
+            html! { bdi { (p.pull(q)) } },
             t(p.fixed(q.station_pressure_kpa, 2)),
             t(p.fixed(q.temperature_c, 1)),
             t(p.fixed(q.humidity_percent, 0)),

@@ -1,7 +1,7 @@
 //! What every part of the page shares: the result, the words, the units, and a few small renderings.
 
 use crate::digits::{Style, interval};
-use crate::model::{Interval, Peak, ResultModel};
+use crate::model::{Interval, Peak, Pull, ResultModel};
 use crate::said::{cited, say};
 use crate::svg::swatch;
 use crate::text::{Language, Words};
@@ -88,9 +88,14 @@ impl<'a> Page<'a> {
         say(self.w, text).text()
     }
 
+    /// Name of a pull: its file, and which one of several in it.
+    pub(crate) fn pull(&self, q: &Pull) -> String {
+        if q.name == q.file { q.name.clone() } else { self.told(&q.name) }
+    }
+
     /// Name and unit of a figure; a ratio has no unit to show.
     pub(crate) fn named(&self, name: &str, unit: &str) -> Markup {
-        html! { (self.said(name)) @if !unit.is_empty() && unit != "1" { ", " (self.told(unit)) } }
+        html! { (say(self.w, name).capital().markup()) @if !unit.is_empty() && unit != "1" { ", " (self.told(unit)) } }
     }
 
     /// The number of the look of a state.
@@ -146,9 +151,16 @@ pub(crate) fn quiet_table(caption: &str, cols: &[Col], rows: &[Vec<Markup>]) -> 
 }
 
 fn grid(caption: &str, shown: bool, cols: &[Col], rows: &[Vec<Markup>]) -> Markup {
+    // one that fits a page is not torn on paper; one with many columns scrolls on a phone anyhow, so its last has room
+    let classes = match (rows.len() <= 14, cols.len() > 4) {
+        (true, true) => Some("short many"),
+        (true, false) => Some("short"),
+        (false, true) => Some("many"),
+        (false, false) => None,
+    };
     html! {
         div.wide role="region" aria-label=(caption) tabindex="0" {
-            table {
+            table class=[classes] {
                 @if shown { caption { (caption) } }
                 thead { tr { @for c in cols {
                     @match c {

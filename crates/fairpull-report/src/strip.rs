@@ -36,10 +36,10 @@ pub fn cell(i: Interval, number: usize) -> String {
 pub fn share(percent: f64) -> String {
     let long = if percent.is_finite() { percent.clamp(0.0, 100.0) } else { 0.0 };
     format!(
-        "<svg class=\"fp-strip\" width=\"150\" height=\"16\" viewBox=\"0 0 150 16\" aria-hidden=\"true\" focusable=\"false\">\
-         <path class=\"fp-axis\" d=\"M0 13.5H150\" stroke=\"#6b7782\" stroke-width=\"0.8\"/>\
+        "<svg class=\"fp-strip\" width=\"80\" height=\"16\" viewBox=\"0 0 80 16\" aria-hidden=\"true\" focusable=\"false\">\
+         <path class=\"fp-axis\" d=\"M0 13.5H80\" stroke=\"#6b7782\" stroke-width=\"0.8\"/>\
          <rect class=\"fp-f5\" x=\"0\" y=\"3\" width=\"{:.1}\" height=\"10\" fill=\"#4a4f55\"/></svg>",
-        long * 1.5
+        long * 0.8
     )
 }
 

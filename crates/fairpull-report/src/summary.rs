@@ -5,6 +5,7 @@ use crate::html_cost::lines;
 use crate::html_stress::margin_lines;
 use crate::model::{Comparison, Peak, ResultModel, State};
 use crate::page::{Page, in_unit};
+use crate::said::say;
 use crate::text::{Language, fill};
 use crate::units::Unit;
 
@@ -74,7 +75,7 @@ fn comparison(out: &mut Lines, p: &Page, c: &Comparison) {
     }
     out.paragraph("- ", &fill(p.w.detectable_line, &[&p.fixed(c.smallest_detectable_percent, 1)]));
     for r in &c.remarks {
-        out.paragraph("- ", &p.told(r));
+        out.paragraph("- ", &say(p.w, r).capital().text());
     }
 }
 
@@ -111,7 +112,7 @@ fn runs(out: &mut Lines, p: &Page) {
     let pulls = || p.m.states.iter().flat_map(|s| &s.pulls);
     for q in pulls() {
         for f in &q.flags {
-            out.paragraph("- ", &format!("{}: {}", q.name, p.told(f)));
+            out.paragraph("- ", &format!("{}: {}", p.pull(q), p.told(f)));
         }
     }
     let repairs: usize = pulls().flat_map(|q| &q.repairs).map(|r| r.count).sum();
