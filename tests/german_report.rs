@@ -33,7 +33,7 @@ fn simulated(run: &Run, changed: impl Fn(String) -> String) -> Option<ResultMode
 /// What a page marks as English.
 fn english(page: &str) -> BTreeSet<String> {
     let marked = page.split("<span lang=\"en\">").skip(1).filter_map(|t| t.split("</span>").next());
-    marked.map(|t| t.replace("&lt;", "<").replace("&amp;", "&")).collect()
+    marked.map(|t| t.replace("&lt;", "<").replace("&amp;", "&").replace('\u{a0}', " ")).collect()
 }
 
 /// Citations, and formulas that a card words in English: they stay as their cards have them.

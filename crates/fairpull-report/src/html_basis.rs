@@ -16,7 +16,7 @@ pub(crate) fn budget(p: &Page) -> Markup {
             other => other,
         };
         vec![
-            p.said(&b.source),
+            p.headed(&b.source),
             t(part),
             p.said(&b.input),
             t(p.fixed(b.percent, 2)),
@@ -57,7 +57,7 @@ pub(crate) fn trail(p: &Page) -> Markup {
         ];
         html! {
             li {
-                b { (p.said(&s.what)) }
+                b { (p.headed(&s.what)) }
                 dl {
                     @for (label, text) in &parts { @if !text.0.is_empty() { dt { (label) } dd { (text) } } }
                 }

@@ -3,7 +3,7 @@
 use crate::digits::{decimals_for, interval, number};
 use crate::model::Comparison;
 use crate::page::{Page, in_unit, section};
-use crate::said::{bound, say};
+use crate::said::bound;
 use crate::strip::Ruler;
 use crate::text::fill;
 use maud::{Markup, PreEscaped, html};
@@ -102,7 +102,7 @@ fn comparison(p: &Page, i: usize, c: &Comparison) -> Markup {
                 @if c.verdict == "no-detectable-change" { li { (bound(&fill(p.w.within, &[&within]))) } }
                 li { (bound(&fill(p.w.at_peak, &[&peak]))) }
                 @if let Some(n) = c.more_pulls { li { (fill(p.w.more_pulls, &[&n.to_string()])) } }
-                @for r in &c.remarks { li { (say(p.w, r).capital().markup()) } }
+                @for r in &c.remarks { li { (p.headed(r)) } }
             }
         }
     }

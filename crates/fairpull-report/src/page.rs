@@ -78,6 +78,11 @@ impl<'a> Page<'a> {
         say(self.w, text).markup()
     }
 
+    /// A text of the result at the head of a row or a step.
+    pub(crate) fn headed(&self, text: &str) -> Markup {
+        say(self.w, text).capital().markup()
+    }
+
     /// The source of something: a citation, in its own words unless they are known.
     pub(crate) fn cited(&self, text: &str) -> Markup {
         self.language.say(text).map_or_else(|| cited(self.w, text).markup(), t)
@@ -95,7 +100,7 @@ impl<'a> Page<'a> {
 
     /// Name and unit of a figure; a ratio has no unit to show.
     pub(crate) fn named(&self, name: &str, unit: &str) -> Markup {
-        html! { (say(self.w, name).capital().markup()) @if !unit.is_empty() && unit != "1" { ", " (self.told(unit)) } }
+        html! { (self.headed(name)) @if !unit.is_empty() && unit != "1" { ", " (self.told(unit)) } }
     }
 
     /// The number of the look of a state.
@@ -152,7 +157,7 @@ pub(crate) fn quiet_table(caption: &str, cols: &[Col], rows: &[Vec<Markup>]) -> 
 
 fn grid(caption: &str, shown: bool, cols: &[Col], rows: &[Vec<Markup>]) -> Markup {
     // one that fits a page is not torn on paper; one with many columns scrolls on a phone anyhow, so its last has room
-    let classes = match (rows.len() <= 14, cols.len() > 4) {
+    let classes = match (rows.len() <= 10, cols.len() > 4) {
         (true, true) => Some("short many"),
         (true, false) => Some("short"),
         (false, true) => Some("many"),
