@@ -3,8 +3,9 @@
 use crate::digits::interval;
 use crate::model::{Comparison, CurvePoint, Interval, ResultModel};
 use crate::page::{Page, in_unit};
+use crate::pattern::fill;
 use crate::svg::{Axis, Chart, Series, Span};
-use crate::text::{Language, fill};
+use crate::text::Language;
 
 /// Which curve of a state.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -4,9 +4,9 @@ use crate::digits::{decimals_of, number, signed};
 use crate::html_stress;
 use crate::model::{ChannelChange, ChannelStat, Comparison, State};
 use crate::page::{Col, Page, section, t, table};
+use crate::pattern::fill;
 use crate::said::{Said, own, say};
 use crate::strip;
-use crate::text::fill;
 use maud::{Markup, PreEscaped, html};
 
 pub(crate) fn cost(p: &Page) -> Markup {

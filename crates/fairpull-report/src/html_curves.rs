@@ -78,7 +78,7 @@ pub(crate) fn numbers(p: &Page) -> Markup {
     let cols_text = [
         format!("{}, {}", p.w.power_curve, power.word),
         format!("{}, {}", p.w.torque_curve, torque.word),
-        crate::text::fill(p.w.wheel_power, &[power.word]),
+        crate::pattern::fill(p.w.wheel_power, &[power.word]),
     ];
     let rows = |s: &State| {
         chosen(s)

@@ -1,11 +1,11 @@
 //! Top of the page: what was found, and on which basis.
 
+use crate::binding::bound;
 use crate::digits::{decimals_for, interval, number};
 use crate::model::Comparison;
 use crate::page::{Page, in_unit, section};
-use crate::said::bound;
+use crate::pattern::fill;
 use crate::strip::Ruler;
-use crate::text::fill;
 use maud::{Markup, PreEscaped, html};
 
 pub(crate) fn header(p: &Page) -> Markup {

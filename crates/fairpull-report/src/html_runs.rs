@@ -1,12 +1,12 @@
 //! The single pulls: repeats, soak, air, factors, and the same peak on other standards.
 
+use crate::binding::bound;
 use crate::charts;
 use crate::html_cost::change_text;
 use crate::html_head::both;
 use crate::model::{Pull, Restated, State};
 use crate::page::{Col, Page, in_unit, section, t, table};
-use crate::said::bound;
-use crate::text::fill;
+use crate::pattern::fill;
 use maud::{Markup, html};
 
 pub(crate) fn repeats(p: &Page) -> Markup {

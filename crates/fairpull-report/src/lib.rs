@@ -21,6 +21,7 @@ pub mod text;
 pub mod ticks;
 pub mod units;
 
+mod binding;
 mod chart;
 mod csv;
 mod draw;
@@ -42,6 +43,7 @@ mod json;
 mod label;
 mod model_stress;
 mod page;
+mod pattern;
 mod said;
 mod series;
 mod summary;

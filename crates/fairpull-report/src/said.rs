@@ -5,10 +5,12 @@
 //!
 //! A phrase is an English pattern and its counterpart. Slots of the English side: `{n}` takes a number, which is
 //! written in the reader's style; `{p}` a part that is a text of its own; `{e}` a part that stays English, such as a
-//! citation; `{u}` one word, such as a unit; `{}` anything, as it is, such as the name of a file. The other side fills them as [`crate::text::fill`] does.
+//! citation; `{u}` one word, such as a unit; `{}` anything, as it is, such as the name of a file. The other side fills them as [`crate::pattern::fill`] does.
 
+use crate::binding::bound;
 use crate::digits::{Style, rewritten};
-use crate::text::{Piece, Words, slots};
+use crate::pattern::{Piece, Slot, has_words, parts, slots};
+use crate::text::Words;
 use maud::{Markup, html};
 
 /// How deep texts may stand inside texts.
@@ -85,39 +87,6 @@ impl Said {
                 @if *tongue == Tongue::Own { (bound(text)) } @else { span lang="en" { (bound(text)) } }
             }
         }
-    }
-}
-
-/// Words that a number keeps on its line.
-const UNITS: &str = " % kW PS hp kPa hPa bar mbar K °C ° s ms min h km/h m/s m/s² 1/min kg kg·m² N N·m Nm kN lbf·ft mm cm³ m ON OZ ";
-
-/// `text` as print sets it: blanks that do not break between a number and its unit and around `±`, and true minus
-/// signs.
-pub(crate) fn bound(text: &str) -> String {
-    let mut out = String::with_capacity(text.len() + 8);
-    let mut words = text.split(' ').peekable();
-    while let Some(word) = words.next() {
-        push_signed(&mut out, word);
-        let Some(next) = words.peek() else { break };
-        let core = next.split([',', ';', '(', ')']).next().unwrap_or_default().trim_end_matches('.');
-        let unit = !core.is_empty() && UNITS.contains(&format!(" {core} "));
-        let number = word.ends_with(|c: char| c.is_ascii_digit() || c == ')');
-        let spread = word.ends_with('±') || next.starts_with('±');
-        out.push(if (number && unit) || spread { '\u{a0}' } else { ' ' });
-    }
-    out
-}
-
-/// A word; a number's hyphen becomes a minus sign.
-fn push_signed(out: &mut String, word: &str) {
-    let (open, rest) = word.strip_prefix('(').map_or(("", word), |r| ("(", r));
-    match rest.strip_prefix('-') {
-        Some(digits) if takes(Slot::Number, digits.trim_end_matches([',', ';', ')', '.'])) => {
-            out.push_str(open);
-            out.push('−');
-            out.push_str(digits);
-        }
-        _ => out.push_str(word),
     }
 }
 
@@ -246,106 +215,10 @@ impl Speaker<'_> {
     }
 }
 
-/// True for a pattern that says something by itself.
-fn has_words(pattern: &str) -> bool {
-    let mut any = false;
-    slots(pattern, &mut |piece| any |= matches!(piece, Piece::Text(t) if t.chars().any(char::is_alphabetic)));
-    any
-}
-
-/// What a slot takes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Slot {
-    Any,
-    Number,
-    Word,
-    Part,
-    English,
-}
-
-/// What the slots of a pattern take of a text; `None` where it does not fit.
-pub(crate) fn parts<'t>(text: &'t str, pattern: &str) -> Option<Vec<(Slot, &'t str)>> {
-    let mut found = Vec::new();
-    fit(text, pattern, &mut found).then_some(found)
-}
-
-fn fit<'t>(text: &'t str, pattern: &str, found: &mut Vec<(Slot, &'t str)>) -> bool {
-    let Some((before, (slot, after))) =
-        pattern.split_once('{').and_then(|(b, r)| Some((b, r.split_once('}')?)))
-    else {
-        return text == pattern;
-    };
-    let Some(rest) = text.strip_prefix(before) else { return false };
-    let slot = match slot {
-        "n" => Slot::Number,
-        "u" => Slot::Word,
-        "p" => Slot::Part,
-        "e" => Slot::English,
-        _ => Slot::Any,
-    };
-    let next = after.split('{').next().unwrap_or_default();
-    if next.is_empty() {
-        found.push((slot, rest));
-        return after.is_empty() && takes(slot, rest);
-    }
-    for (at, _) in rest.match_indices(next) {
-        let Some((taken, left)) = rest.split_at_checked(at) else { continue };
-        if takes(slot, taken) {
-            let before = found.len();
-            found.push((slot, taken));
-            if fit(left, after, found) {
-                return true;
-            }
-            found.truncate(before);
-        }
-    }
-    false
-}
-
-fn takes(slot: Slot, text: &str) -> bool {
-    match slot {
-        Slot::Any | Slot::Part | Slot::English => return !text.is_empty(),
-        Slot::Word => return !text.is_empty() && !text.contains(char::is_whitespace),
-        Slot::Number => {}
-    }
-    let digits = text.strip_prefix(['+', '-', '−']).unwrap_or(text);
-    let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
-    [whole, part].iter().all(|d| !d.is_empty() && d.bytes().all(|b| b.is_ascii_digit()))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::text::Language;
-
-    #[test]
-    fn slots_take_what_they_are_for() {
-        assert_eq!(
-            parts("before-1.csv at 5600 1/min", "{} at {n} 1/min"),
-            Some(vec![(Slot::Any, "before-1.csv"), (Slot::Number, "5600")])
-        );
-        assert_eq!(parts("a at b at 5", "{} at {n}"), Some(vec![(Slot::Any, "a at b"), (Slot::Number, "5")]));
-        for (text, pattern) in
-            [("x at y", "{} at {n}"), (" at 5", "{} at {n}"), ("1.", "{n}"), ("-", "{n}"), ("x 5", "y {n}")]
-        {
-            assert_eq!(parts(text, pattern), None, "{text} {pattern}");
-        }
-    }
-
-    #[test]
-    fn a_number_keeps_its_unit_its_spread_and_its_sign() {
-        let cases = [
-            ("138 bis 45 km/h in 55,7 s, 2787 Messwerte", "138 bis 45_km/h in 55,7_s, 2787 Messwerte"),
-            ("(7,2 ± 0,4) % im Mittel", "(7,2_±_0,4)_% im Mittel"),
-            ("at 25 °C. Next", "at 25_°C. Next"),
-            ("state 1 before", "state 1 before"),
-            ("by -0.20 % a pull (-0.32 to", "by −0.20_% a pull (−0.32 to"),
-            ("before -1.csv, -", "before -1.csv, -"),
-        ];
-        for (text, kept) in cases {
-            assert_eq!(bound(text), kept.replace('_', "\u{a0}"));
-        }
-    }
 
     #[test]
     fn what_is_not_known_stays_and_is_marked() {

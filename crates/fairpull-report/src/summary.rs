@@ -5,8 +5,9 @@ use crate::html_cost::lines;
 use crate::html_stress::margin_lines;
 use crate::model::{Comparison, Peak, ResultModel, State};
 use crate::page::{Page, in_unit};
+use crate::pattern::fill;
 use crate::said::say;
-use crate::text::{Language, fill};
+use crate::text::Language;
 use crate::units::Unit;
 
 const BOLD: &str = "\u{1b}[1m";

@@ -1,8 +1,8 @@
 //! The German table against the English one, and against the sources that its phrases come from.
 
-use crate::said::parts;
+use crate::pattern::{Piece, parts, slots};
 use crate::sample::invented;
-use crate::text::{Language, Piece, slots};
+use crate::text::Language;
 use crate::{summary_text_in, to_html_in};
 use std::collections::BTreeSet;
 

@@ -270,66 +270,9 @@ words!(
     assumed,
 );
 
-/// Fills the slots of a pattern: `{}` in turn, `{2}` by its place, `{2:one|many}` with the first form where that
-/// value is 1 and the second elsewhere.
-pub(crate) fn fill(pattern: &str, values: &[&str]) -> String {
-    let mut out = String::new();
-    slots(pattern, &mut |piece| match piece {
-        Piece::Text(text) => out.push_str(text),
-        Piece::Value(at) => out.push_str(values.get(at).copied().unwrap_or_default()),
-        Piece::Form(at, one, many) => out.push_str(if values.get(at) == Some(&"1") { one } else { many }),
-    });
-    out
-}
-
-/// A piece of a pattern.
-pub(crate) enum Piece<'a> {
-    /// Text as it stands.
-    Text(&'a str),
-    /// A value by its place, from 0.
-    Value(usize),
-    /// One of two forms by a value.
-    Form(usize, &'a str, &'a str),
-}
-
-/// Walks through the pieces of a pattern.
-pub(crate) fn slots<'a>(pattern: &'a str, each: &mut dyn FnMut(Piece<'a>)) {
-    let mut turn = 0;
-    let mut rest = pattern;
-    while let Some((before, (slot, after))) =
-        rest.split_once('{').and_then(|(b, r)| Some((b, r.split_once('}')?)))
-    {
-        each(Piece::Text(before));
-        let (place, forms) = slot.split_once(':').unwrap_or((slot, ""));
-        let at = place.parse::<usize>().map_or(turn, |n| n.saturating_sub(1));
-        match forms.split_once('|') {
-            Some((one, many)) => each(Piece::Form(at, one, many)),
-            None => each(Piece::Value(at)),
-        }
-        turn += usize::from(place.is_empty());
-        rest = after;
-    }
-    each(Piece::Text(rest));
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn slots_are_filled_in_turn_and_never_read_again() {
-        assert_eq!(fill("{} of {}", &["{}", "two"]), "{} of two");
-        assert_eq!(fill("{}, {}", &["one"]), "one, ");
-        assert_eq!(fill("{2} vor {1}", &["eins", "zwei"]), "zwei vor eins");
-    }
-
-    #[test]
-    fn forms_follow_their_number() {
-        let pattern = "{} {1:Lauf|Läufe}";
-        assert_eq!(fill(pattern, &["1"]), "1 Lauf");
-        assert_eq!(fill(pattern, &["4"]), "4 Läufe");
-        assert_eq!(fill("brace { alone", &[]), "brace { alone");
-    }
 
     #[test]
     fn tags_are_read_as_browsers_and_shells_write_them() {

@@ -3,9 +3,10 @@
 use crate::digits::Style;
 use crate::escape::clean;
 use crate::page::{Col, quiet_table, section, section_of, t};
+use crate::pattern::fill;
 use crate::said::{cited, say};
 use crate::svg;
-use crate::text::{Language, Words, fill};
+use crate::text::{Language, Words};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde::{Deserialize, Serialize};
 
