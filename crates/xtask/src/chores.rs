@@ -24,7 +24,26 @@ pub fn test(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
         wasm::module(plan)?;
         wasm::scripts(plan, browser)?;
     }
-    Ok(())
+    sql(plan)
+}
+
+/// The SQL functions: a workspace of its own with its own lock file, because the query engine is large.
+pub fn sql(plan: &mut Plan) -> Result<(), Failure> {
+    let target = plan.target().join("sql");
+    let own = |plan: &Plan, words: &[&str]| {
+        let mut c = cargo(plan, words);
+        c.current_dir(plan.root.join("crates/fairpull-datafusion")).env("CARGO_TARGET_DIR", &target);
+        c
+    };
+    let format = own(plan, &["fmt", "--check"]);
+    plan.command("SQL functions: format", format)?;
+    let clippy = own(plan, &["clippy", "--locked", "--all-targets", "--", "-D", "warnings"]);
+    plan.command("SQL functions: lints", clippy)?;
+    let tests = own(plan, &["test", "--locked"]);
+    plan.command("SQL functions: tests", tests)?;
+    let mut docs = own(plan, &["doc", "--locked", "--no-deps"]);
+    docs.env("RUSTDOCFLAGS", "-D warnings");
+    plan.command("SQL functions: documentation", docs)
 }
 
 /// No standard library, no allocator, no panic.

@@ -15,10 +15,12 @@ const HELP: &str = "\
 cargo xtask <chore>
 
   test [--no-browser]   every check, from a clean clone: setup, format, lints, tests, doc tests, documentation,
-                        bare-metal build, link proof, browser module and its tests; stops at the first failure
+                        bare-metal build, link proof, browser module and its tests, SQL functions; stops at the first
+                        failure
   setup [--no-browser]  only what `test` needs: targets, npm packages, Chromium
   bare                  the bare-metal build and the link proof alone
   wasm                  the browser module and the npm package in wasm/
+  sql                   the SQL functions in their own workspace: lints, tests, documentation
   bench                 starting time of the command, time of the demo job, sizes
   truth                 the reduction against the known truth of the simulator, many seeds (release build)
   faults                runs over an archive killed 200 times, logs of a gigabyte (release build, minutes)
@@ -37,6 +39,7 @@ fn main() -> ExitCode {
         ["setup", "--no-browser"] => run(|p| setup::all(p, false)),
         ["bare"] => run(chores::bare_alone),
         ["wasm"] => run(chores::wasm_alone),
+        ["sql"] => run(chores::sql),
         ["bench"] => run(measure::bench),
         ["truth"] => run(chores::truth),
         ["faults"] => run(chores::faults),

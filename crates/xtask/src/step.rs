@@ -116,7 +116,7 @@ fn shown(command: &Command) -> String {
     }));
     let line = words.join(" ");
     match command.get_current_dir() {
-        Some(dir) if dir.ends_with("wasm") || dir.ends_with("bare") => {
+        Some(dir) if ["wasm", "bare", "fairpull-datafusion"].iter().any(|d| dir.ends_with(d)) => {
             format!("(cd {}; {line})", dir.display())
         }
         _ => line,
