@@ -8,11 +8,13 @@ use std::sync::Arc;
 use arrow::array::{Array, ArrayRef, BooleanArray, Float64Array, StringViewArray};
 use arrow::datatypes::{DataType, Field, FieldRef, Fields};
 use datafusion_common::cast::{as_float64_array, as_string_view_array};
-use datafusion_common::{DataFusionError, Result, ScalarValue, plan_err};
-use datafusion_expr::function::{AccumulatorArgs, StateFieldsArgs};
+use datafusion_common::{DataFusionError, Result, ScalarValue, plan_datafusion_err, plan_err};
+use datafusion_expr::expr::AggregateFunction;
+use datafusion_expr::function::{AccumulatorArgs, AggregateFunctionSimplification, StateFieldsArgs};
+use datafusion_expr::simplify::SimplifyContext;
 use datafusion_expr::utils::{AggregateOrderSensitivity, format_state_name};
 use datafusion_expr::{
-    Accumulator, AggregateUDF, AggregateUDFImpl, EmitTo, GroupsAccumulator, Signature, Volatility,
+    Accumulator, AggregateUDF, AggregateUDFImpl, EmitTo, Expr, GroupsAccumulator, Signature, Volatility,
 };
 
 use crate::arguments::{Kind, Parameter, coerce};
@@ -29,6 +31,9 @@ pub(crate) trait Summary: Copy + Debug + Eq + Hash + Send + Sync + 'static {
 
     /// Fields of the result.
     fn fields() -> Fields;
+
+    /// Refuses literals that no row could make right; one entry an argument, `None` where it is no literal text.
+    fn plan(literals: &[Option<&str>]) -> Result<(), String>;
 
     /// The sample that a row belongs to, given its value and texts.
     fn place(value: f64, texts: &[&str]) -> Result<usize, String>;
@@ -56,11 +61,8 @@ pub(crate) fn pair<S: Summary>(summary: S) -> [AggregateUDF; 2] {
 }
 
 impl<S: Summary> Aggregate<S> {
-    fn state(&self, args: &AccumulatorArgs<'_>) -> Result<Groups<S>> {
-        if args.is_distinct {
-            return plan_err!("{}: equal values are repeats too; leave DISTINCT out", self.name);
-        }
-        Ok(Groups::new(&self.name, self.outside))
+    fn state(&self) -> Groups<S> {
+        Groups::new(&self.name, self.outside)
     }
 }
 
@@ -91,16 +93,36 @@ impl<S: Summary> AggregateUDFImpl for Aggregate<S> {
         AggregateOrderSensitivity::Insensitive
     }
 
-    fn accumulator(&self, args: AccumulatorArgs<'_>) -> Result<Box<dyn Accumulator>> {
-        Ok(Box::new(One(self.state(&args)?)))
+    /// Nothing is simplified. It is where the planner shows the whole call, before it rewrites DISTINCT into groups.
+    fn simplify(&self) -> Option<AggregateFunctionSimplification> {
+        let name = self.name.clone();
+        Some(Box::new(move |call: AggregateFunction, _: &SimplifyContext| {
+            if call.params.distinct {
+                return plan_err!("{name}: equal values are repeats too; leave DISTINCT out");
+            }
+            let literals: Vec<Option<&str>> = call.params.args.iter().map(literal).collect();
+            S::plan(&literals).map_err(|why| plan_datafusion_err!("{name}: {why}"))?;
+            Ok(Expr::AggregateFunction(call))
+        }))
     }
 
-    fn groups_accumulator_supported(&self, args: AccumulatorArgs<'_>) -> bool {
-        !args.is_distinct
+    fn accumulator(&self, _: AccumulatorArgs<'_>) -> Result<Box<dyn Accumulator>> {
+        Ok(Box::new(One(self.state())))
     }
 
-    fn create_groups_accumulator(&self, args: AccumulatorArgs<'_>) -> Result<Box<dyn GroupsAccumulator>> {
-        Ok(Box::new(self.state(&args)?))
+    fn groups_accumulator_supported(&self, _: AccumulatorArgs<'_>) -> bool {
+        true
+    }
+
+    fn create_groups_accumulator(&self, _: AccumulatorArgs<'_>) -> Result<Box<dyn GroupsAccumulator>> {
+        Ok(Box::new(self.state()))
+    }
+}
+
+fn literal(argument: &Expr) -> Option<&str> {
+    match argument {
+        Expr::Literal(value, _) => value.try_as_str().flatten(),
+        _ => None,
     }
 }
 
@@ -246,7 +268,11 @@ impl<S: Summary> Accumulator for One<S> {
 
     fn evaluate(&mut self) -> Result<ScalarValue> {
         self.0.groups = 1;
-        ScalarValue::try_from_array(&GroupsAccumulator::evaluate(&mut self.0, EmitTo::All)?, 0)
+        let (sorted, groups) = self.0.take(EmitTo::All);
+        let result = S::results(&sorted, groups)?;
+        // a window that grows adds to them and asks again
+        self.0.samples = sorted.into_iter().map(Sample::from).collect();
+        ScalarValue::try_from_array(&result, 0)
     }
 
     fn size(&self) -> usize {

@@ -26,6 +26,13 @@ impl Summary for Gain {
         fields(DOUBLES, &[("before_count", DataType::Int64), ("after_count", DataType::Int64)])
     }
 
+    fn plan(literals: &[Option<&str>]) -> Result<(), String> {
+        match literals {
+            [_, _, Some(before), Some(after)] if before == after => Err(one_state(before)),
+            _ => Ok(()),
+        }
+    }
+
     fn place(value: f64, texts: &[&str]) -> Result<usize, String> {
         let [state, before, after] = texts else { return Err("state, before or after is missing".into()) };
         if !(value.is_finite() && value > 0.0) {
@@ -34,7 +41,7 @@ impl Summary for Gain {
         match (state == before, state == after) {
             (true, false) => Ok(0),
             (false, true) => Ok(1),
-            (true, true) => Err(format!("{before:?} is given as both states; name two different ones")),
+            (true, true) => Err(one_state(before)),
             (false, false) => Err(format!("state {state:?} is neither {before:?} nor {after:?}")),
         }
     }
@@ -53,6 +60,10 @@ impl Summary for Gain {
         }
         out.finish(Self::fields(), vec![counts(before_counts), counts(after_counts)])
     }
+}
+
+fn one_state(name: &str) -> String {
+    format!("{name:?} is given as both states; name two different ones")
 }
 
 /// The fields of [`DOUBLES`], NaN where a state has too few values. The gain is the ratio of the geometric means, as

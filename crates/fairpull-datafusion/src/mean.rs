@@ -24,6 +24,10 @@ impl Summary for MeanPower {
         fields(&["mean", "standard_uncertainty", "low", "high"], &[("count", DataType::Int64)])
     }
 
+    fn plan(_: &[Option<&str>]) -> Result<(), String> {
+        Ok(())
+    }
+
     fn place(value: f64, _: &[&str]) -> Result<usize, String> {
         if value.is_finite() { Ok(0) } else { Err(format!("power is {value}, not a finite number")) }
     }

@@ -89,6 +89,13 @@ impl Sample {
     }
 }
 
+impl From<Sorted> for Sample {
+    /// The values of a single group back again.
+    fn from(sorted: Sorted) -> Self {
+        Self { groups: vec![0; sorted.values.len()], values: sorted.values }
+    }
+}
+
 /// Values of the groups that were taken out, one group after the other.
 pub(crate) struct Sorted {
     starts: Vec<usize>,

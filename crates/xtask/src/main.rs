@@ -20,7 +20,7 @@ cargo xtask <chore>
   setup [--no-browser]  only what `test` needs: targets, npm packages, Chromium
   bare                  the bare-metal build and the link proof alone
   wasm                  the browser module and the npm package in wasm/
-  sql                   the SQL functions in their own workspace: lints, tests, documentation
+  sql                   the SQL functions in their own workspace: format, lints, tests
   bench                 starting time of the command, time of the demo job, sizes
   truth                 the reduction against the known truth of the simulator, many seeds (release build)
   faults                runs over an archive killed 200 times, logs of a gigabyte (release build, minutes)

@@ -132,6 +132,17 @@ async fn nulls_filters_and_groups_without_rows() {
     assert_eq!(all_bits(&a, 0, &MEAN), all_bits(&b, 0, &MEAN));
 }
 
+/// A window that grows row by row is asked again and again.
+#[tokio::test]
+async fn in_a_growing_window() {
+    let session = session(1, 8);
+    let values = "(VALUES (1, 100.0), (2, 103.0), (3, 101.0), (4, 108.0)) AS pulls(number, power)";
+    let sql =
+        format!("SELECT number, mean_power(power) OVER (ORDER BY number) FROM {values} ORDER BY number");
+    let answer = query(&session, &sql).await.unwrap();
+    assert_eq!(field(&answer, 1, "mean"), [Some(100.0), Some(101.5), Some(304.0 / 3.0), Some(103.0)]);
+}
+
 #[tokio::test]
 async fn a_bad_row_is_refused_or_makes_its_group_null() {
     let session = session(2, 16);
@@ -150,8 +161,15 @@ async fn a_bad_row_is_refused_or_makes_its_group_null() {
     let answer = query(&session, &sql).await.unwrap();
     let gains = field(&answer, 0, "gain");
     assert!(gains[0].is_some_and(|g| (g - 1.0).abs() < 1e-9) && gains[1].is_none() && gains[2].is_none());
-    let why =
-        refusal(&session, &format!("SELECT mean_power(DISTINCT power), mean_power(power) FROM {pulls}"))
-            .await;
-    assert!(why.contains("equal values are repeats too; leave DISTINCT out"), "{why}");
+    for call in ["mean_power(DISTINCT power)", "mean_power(DISTINCT power), mean_power(power)"] {
+        let why = refusal(&session, &format!("SELECT {call} FROM {pulls}")).await;
+        assert!(
+            why.contains(
+                "Error during planning: mean_power: equal values are repeats too; leave DISTINCT out"
+            ),
+            "{why}"
+        );
+    }
+    let why = refusal(&session, &format!("SELECT gain(power, state, 'a', 'a') FROM {pulls}")).await;
+    assert!(why.contains("\"a\" is given as both states; name two different ones"), "{why}");
 }
