@@ -168,7 +168,8 @@ impl Penalised {
         for (slot, x) in e[first..].iter_mut().zip(b) {
             *slot = *x;
         }
-        self.factor.solve(&e)
+        self.factor.solve_from(first, &mut e);
+        e
     }
 
     /// Standard deviation of the noise of one sample.
@@ -265,20 +266,34 @@ impl Problem {
         Self { basis, gram, right, yy, log_jacobian, n: t.len() as f64 }
     }
 
-    /// −2 log restricted likelihood, up to a constant, at one penalty.
+    /// Fit at one penalty.
     fn trial(&self, penalty: &Banded, log_weight: f64) -> Option<Trial> {
         let weight = libm::exp(log_weight);
         let factor = self.gram.plus(weight, penalty).cholesky()?;
         let coefficients = factor.solve(&self.right);
         let fitted: f64 = coefficients.iter().zip(&self.right).map(|(c, r)| c * r).sum();
+        let (criterion, variance) = self.criterion(log_weight, factor.log_det(), fitted);
+        Some(Trial { criterion, factor, coefficients, variance })
+    }
+
+    /// −2 log restricted likelihood, up to a constant, and the variance of the noise.
+    fn criterion(&self, log_weight: f64, log_det: f64, fitted: f64) -> (f64, f64) {
         let free = self.n - ORDER as f64;
         // yᵀy − βᵀ(BᵀB + λS)β is the penalised sum of squares; guard against cancellation on noise-free input
         let penalised = (self.yy - fitted).max(1e-14 * self.yy).max(f64::MIN_POSITIVE);
         let variance = penalised / free;
-        let criterion = free * libm::log(variance) + factor.log_det()
+        let criterion = free * libm::log(variance) + log_det
             - (self.basis.len() - ORDER) as f64 * log_weight
             - 2.0 * self.log_jacobian;
-        Some(Trial { criterion, factor, coefficients, variance })
+        (criterion, variance)
+    }
+
+    /// The criterion alone at several penalties; infinite where there is no fit.
+    fn criteria<const N: usize>(&self, penalty: &Banded, at: [f64; N]) -> [f64; N] {
+        let found = self.gram.log_det_and_form(at.map(libm::exp), penalty, &self.right);
+        core::array::from_fn(|m| {
+            found[m].map_or(f64::INFINITY, |(log_det, fitted)| self.criterion(at[m], log_det, fitted).0)
+        })
     }
 
     /// Coarse scan, then golden section. The heaviest weight stays where double precision still resolves the parabola.
@@ -287,19 +302,19 @@ impl Problem {
         let mut best = (f64::INFINITY, low);
         let mut at = low;
         while at <= high {
-            if let Some(t) = self.trial(penalty, at)
-                && t.criterion < best.0
-            {
-                best = (t.criterion, at);
+            let four = [at, at + step, at + 2.0 * step, at + 3.0 * step];
+            for (c, at) in self.criteria(penalty, four).into_iter().zip(four) {
+                if c < best.0 && at <= high {
+                    best = (c, at);
+                }
             }
-            at += step;
+            at += 4.0 * step;
         }
         let ratio = 0.618_033_988_749_894_9;
         let (mut a, mut b) = (best.1 - step, best.1 + step);
         for _ in 0..18 {
             let (x1, x2) = (b - ratio * (b - a), a + ratio * (b - a));
-            let c1 = self.trial(penalty, x1).map_or(f64::INFINITY, |t| t.criterion);
-            let c2 = self.trial(penalty, x2).map_or(f64::INFINITY, |t| t.criterion);
+            let [c1, c2] = self.criteria(penalty, [x1, x2]);
             if c1 < c2 {
                 b = x2;
             } else {
