@@ -9,10 +9,16 @@
 //! fn once(p: PowerAtCrank, f: &Factor) -> Corrected<PowerAtCrank> { Corrected::new(p, "iso-1585", f) }
 //! ```
 
+use core::marker::PhantomData;
+
 use crate::{CrankTorque, Factor, PowerAtCrank, PowerAtHubs, PowerAtWheels};
 
 mod sealed {
-    pub trait Sealed {}
+    /// The bare value of a figure, for code of this crate only.
+    pub trait Sealed {
+        fn si(self) -> f64;
+        fn from_si(value: f64) -> Self;
+    }
 }
 
 /// An observed figure that a correction factor may multiply.
@@ -28,7 +34,12 @@ pub trait Observed: sealed::Sealed + Copy {
 
 macro_rules! observed {
     ($($name:ident),+) => {$(
-        impl sealed::Sealed for $name {}
+        impl sealed::Sealed for $name {
+            fn si(self) -> f64 { self.get().value }
+            fn from_si(value: f64) -> Self {
+                Self::new(uom::si::Quantity { dimension: PhantomData, units: PhantomData, value })
+            }
+        }
         impl Observed for $name {
             fn times(self, factor: f64) -> Self { Self::new(self.get() * factor) }
         }
@@ -49,6 +60,11 @@ impl<P: Observed> Corrected<P> {
     #[must_use]
     pub fn new(observed: P, standard: &'static str, factor: &Factor) -> Self {
         Self { figure: observed.times(factor.value()), standard, factor: factor.value() }
+    }
+
+    /// A figure that was corrected before.
+    pub(crate) const fn of(figure: P, standard: &'static str, factor: f64) -> Self {
+        Self { figure, standard, factor }
     }
 
     /// The corrected figure.

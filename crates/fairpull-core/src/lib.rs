@@ -31,6 +31,7 @@ mod power;
 mod pressure;
 mod quantity;
 mod refusal;
+mod slices;
 mod speed;
 mod standard;
 mod temperature;
@@ -50,6 +51,7 @@ pub use notice::{Notice, Notices};
 pub use power::{PowerAtCrank, PowerAtHubs, PowerAtWheels};
 pub use pressure::{AbsolutePressure, DryPressure, GaugePressure, VapourPressure};
 pub use refusal::Refusal;
+pub use slices::{CorrectedSlice, DifferentLengths, Room};
 pub use speed::{EngineSpeed, RoadSpeed};
 pub use standard::{
     Alias, Applicability, Compensation, CorrectionStandard, Example, Factor, PressureBasis, Rating,

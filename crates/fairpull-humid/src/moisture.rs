@@ -1,7 +1,7 @@
 //! One door: station pressure, temperature and whatever humidity reading there is, to checked air.
 
 use crate::wet_bulb::vapour_from_wet_bulb;
-use crate::{HumidError, Method, Psychrometer};
+use crate::{HumidError, Method, Psychrometer, Surface};
 use fairpull_core::{AbsolutePressure, Air, Refusal, Temperature, VapourPressure};
 
 /// The humidity reading at hand.
@@ -82,6 +82,10 @@ pub fn air(
         }
     };
     let checked = Air::new(station, temperature, vapour)?;
+    if method.surface == Surface::Water && matches!(moisture, Moisture::RelativeHumidity(_)) {
+        // At most all of the saturation pressure, which need not be computed again.
+        return Ok(checked);
+    }
     let saturation = method.formulation.over_water(temperature)?;
     // One part in 1e9 is left for readings that were computed at saturation.
     if vapour.pascals() > saturation.pascals() * (1.0 + 1e-9) {
