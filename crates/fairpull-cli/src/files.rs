@@ -27,6 +27,12 @@ pub fn usable(path: &Path) -> Result<(), String> {
     Ok(())
 }
 
+/// Opens a file that is read in pieces and says plainly why it cannot.
+pub fn open(path: &Path) -> Result<fs::File, String> {
+    usable(path)?;
+    fs::File::open(path).map_err(|e| e.to_string())
+}
+
 /// Reads a file and says plainly why it cannot.
 pub fn read(path: &Path) -> Result<Vec<u8>, String> {
     usable(path)?;

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use fairpull::core::Catalogue;
-use fairpull::reduction::{Job, reduce};
+use fairpull::reduction::{Job, Source, reduce};
 use fairpull::report::{self, Language, ResultModel};
 
 use crate::args::Reduce;
@@ -36,7 +36,7 @@ fn one(a: &Reduce, path: &Path) -> Result<(), Fail> {
             &job,
             &text,
             c,
-            &mut |log| files::beside(path, log).and_then(|p| files::read(&p)),
+            &mut |log| files::beside(path, log).and_then(|p| files::open(&p)),
             &mut |n, of| {
                 progress.step(n, of);
             },
@@ -73,11 +73,11 @@ pub fn parsed(path: &Path, text: &str) -> Result<Job, Fail> {
 }
 
 /// The result of a job.
-pub fn made(
+pub fn made<S: Into<Source>>(
     job: &Job,
     text: &str,
     catalogue: &Catalogue<'_>,
-    read: &mut dyn FnMut(&str) -> Result<Vec<u8>, String>,
+    read: &mut dyn FnMut(&str) -> Result<S, String>,
     step: &mut dyn FnMut(usize, usize),
 ) -> Result<ResultModel, Fail> {
     let outcome = reduce(job, catalogue, read, &mut |done, total| {

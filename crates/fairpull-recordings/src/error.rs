@@ -35,6 +35,14 @@ pub enum RecordingError {
         /// Name of the log.
         file: String,
     },
+    /// The file cannot be read.
+    #[error("{file}: {problem}")]
+    Unreadable {
+        /// Name of the log.
+        file: String,
+        /// What the system said.
+        problem: String,
+    },
     /// The file is not text.
     #[error(
         "{file}: byte {offset} is {byte:#04x}, so this is not a text file; expected comma, semicolon, tab or bar separated text. Export the log as text (CSV)"

@@ -1,7 +1,5 @@
 //! From rows to a recording: order in time, limits, spikes, standstills.
 
-use std::borrow::Cow;
-
 use crate::read::Log;
 use crate::resolve::Wanted;
 use crate::rows::Rows;
@@ -9,48 +7,50 @@ use crate::{Channel, Layout, Recording, RecordingError, RepairKind, Repairs, Rol
 
 /// Order in time, limits, spikes, standstills; then the recording.
 pub(crate) fn finish(
-    log: &Log<'_>,
+    log: &Log<'_, '_>,
     mut rows: Rows,
     layout: &Layout,
     mut repairs: Repairs,
 ) -> Result<Recording, RecordingError> {
     let lines = core::mem::take(&mut rows.lines);
-    let line = |row: usize| lines.get(row).map_or(0, |l| u64::from(*l));
+    let line = |row: usize| lines.get(row).unwrap_or(0);
     let timed = log.wanted.iter().position(|w| w.role == Role::Time);
-    let (raw, clock): (Cow<'_, [f64]>, bool) = match (timed, layout.sample_rate_hz) {
-        (Some(i), _) => (
-            Cow::Borrowed(rows.values.get(i).map_or(&[], Vec::as_slice)),
-            log.wanted.get(i).is_some_and(|w| w.clock),
-        ),
+    let (raw, clock) = match (timed.and_then(|i| rows.values.get_mut(i)), layout.sample_rate_hz) {
+        (Some(stamps), _) => {
+            (core::mem::take(stamps), timed.and_then(|i| log.wanted.get(i)).is_some_and(|w| w.clock))
+        }
         (None, rate) => {
             let rate = rate.unwrap_or(1.0);
-            (Cow::Owned(rows.places.iter().map(|n| f64::from(*n) / rate).collect()), false)
+            (rows.places.iter().map(|n| n as f64 / rate).collect(), false)
         }
     };
-    let order = timeline::order(&raw, clock, &line, &mut repairs);
+    let order = timeline::order(raw, clock, &line, &mut repairs);
     let repeated = repairs.count(RepairKind::RepeatedStamp);
-    if repeated * 2 > raw.len() as u64
+    if repeated * 2 > lines.len() as u64
         && let Some(w) = timed.and_then(|i| log.wanted.get(i))
         && let Some(first) = repairs.iter().find(|r| r.kind == RepairKind::RepeatedStamp)
     {
         let at = log.place(first.first_line, w);
         let text = log.written(first.first_line, w);
-        return Err(RecordingError::CoarseClock { at, text, repeated, rows: raw.len() as u64 });
+        return Err(RecordingError::CoarseClock { at, text, repeated, rows: lines.len() as u64 });
     }
-    if order.rows.len() < 2 {
-        let (line, rows) = (log.sniffed.format.data_line, order.rows.len());
-        return Err(RecordingError::TooFewRows { file: log.file.into(), line, rows });
+    let kept = order.time.len();
+    if kept < 2 {
+        let line = log.sniffed.format.data_line;
+        return Err(RecordingError::TooFewRows { file: log.file.into(), line, rows: kept });
     }
     timeline::describe(&order, &line, &mut repairs);
-    let line = |row: usize| order.rows.get(row).map_or(0, |r| line(*r));
+    let line = |place: usize| if place < kept { line(order.row(place)) } else { 0 };
     let interval = timeline::median_interval(&order.time);
     let mut channels: Vec<Channel> = Vec::with_capacity(log.wanted.len());
-    for (i, (w, all)) in log.wanted.iter().zip(&rows.values).enumerate() {
+    for (i, (w, all)) in log.wanted.iter().zip(rows.values).enumerate() {
         if Some(i) == timed {
             continue;
         }
-        let mut values: Vec<f64> =
-            order.rows.iter().map(|r| all.get(*r).copied().unwrap_or(f64::NAN)).collect();
+        let mut values = match &order.rows {
+            None => all,
+            Some(rows) => rows.iter().map(|r| all.get(r as usize).copied().unwrap_or(f64::NAN)).collect(),
+        };
         if let Err(wrong) = check::possible(w, &mut values, &line, &mut repairs) {
             return Err(refuse(log, w, &wrong, &values, &line));
         }
@@ -67,7 +67,7 @@ pub(crate) fn finish(
     repairs.sort();
     Ok(Recording {
         file: log.file.into(),
-        rows: order.rows.len(),
+        rows: kept,
         time: order.time,
         segments: order.segments,
         channels,
@@ -77,7 +77,7 @@ pub(crate) fn finish(
 }
 
 fn refuse(
-    log: &Log<'_>,
+    log: &Log<'_, '_>,
     w: &Wanted,
     wrong: &check::Wrong,
     values: &[f64],

@@ -1,14 +1,17 @@
 //! A first guess at the columns of a log, for a person to check.
 
+use std::io::Cursor;
+
 use fairpull_units::{Dimension, Reference, Unit, units_of};
 use serde::Serialize;
 
+use crate::feed::{Feed, Input};
 use crate::header::{Name, clock_pattern, unbracket};
 use crate::number::{self, Cell};
-use crate::read::{clip, header};
+use crate::read::{clip, header, open};
 use crate::resolve::Header;
 use crate::sniff::sniff;
-use crate::text::{decode, split};
+use crate::text::{cell, split};
 use crate::words::{BARE, WORDS, fit, words_of};
 use crate::{Format, Layout, PressureReference, RecordingError, Role, clock};
 
@@ -86,18 +89,38 @@ pub struct Guess {
 /// # Ok::<(), fairpull_recordings::RecordingError>(())
 /// ```
 pub fn guess(bytes: &[u8], file: &str) -> Result<Guess, RecordingError> {
-    let text = decode(bytes, file, None)?;
+    guess_from(&mut Cursor::new(bytes), file)
+}
+
+/// The same for a file, which is read once to see how its text is encoded, but not held.
+///
+/// # Errors
+/// As [`guess`], and [`RecordingError::Unreadable`] when the input cannot be read.
+pub fn guess_from(input: &mut dyn Input, file: &str) -> Result<Guess, RecordingError> {
+    open(input, file, None, &mut |feed| {
+        let guessed = guess_at(feed, file);
+        feed.drain();
+        guessed
+    })
+}
+
+fn guess_at(feed: &mut Feed<'_>, file: &str) -> Result<Guess, RecordingError> {
+    let text = feed.head()?;
     let sniffed = sniff(&text, file, &Layout::default())?;
     let header = header(&sniffed, &text, file);
-    let body = text.bytes.get(sniffed.data..).unwrap_or(&[]);
     let separator = sniffed.format.separator.byte();
-    let rows: Vec<Vec<String>> = body
-        .split(|b| *b == b'\n')
-        .map(|l| l.strip_suffix(b"\r").unwrap_or(l))
-        .filter(|l| !l.trim_ascii().is_empty())
-        .take(200)
-        .map(|l| split(l, separator).iter().map(|c| text.cell(&c.bytes).trim().to_owned()).collect())
-        .collect();
+    let encoding = text.encoding;
+    feed.pass(sniffed.data)?;
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    while let Some(piece) = feed.next()?
+        && rows.len() < 200
+    {
+        let lines = piece.bytes.split(|b| *b == b'\n').map(|l| l.strip_suffix(b"\r").unwrap_or(l));
+        let full = lines.filter(|l| !l.trim_ascii().is_empty()).take(200 - rows.len());
+        rows.extend(full.map(|l| -> Vec<String> {
+            split(l, separator).iter().map(|c| cell(&c.bytes, encoding).trim().to_owned()).collect()
+        }));
+    }
     let mut columns: Vec<GuessedColumn> = Vec::new();
     let mut scores: Vec<usize> = Vec::new();
     for (i, name) in header.names.iter().enumerate() {

@@ -2,13 +2,53 @@
 
 use crate::read::Log;
 use crate::resolve::Wanted;
-use crate::rows::{Cells, Dropped, Rows, Tally};
-use crate::text::newlines;
+use crate::rows::Rows;
 use crate::{RecordingError, RepairKind, Repairs, Role};
+
+/// How often one thing happened, and the first case.
+#[derive(Default)]
+pub(crate) struct Tally {
+    pub count: u64,
+    pub line: u64,
+    pub example: String,
+}
+
+impl Tally {
+    pub fn add(&mut self, line: u64, example: impl FnOnce() -> String) {
+        if self.count == 0 {
+            self.line = line;
+            self.example = example();
+        }
+        self.count += 1;
+    }
+}
+
+/// Tallies of one column.
+#[derive(Default)]
+pub(crate) struct Cells {
+    pub numbers: u64,
+    pub empty: Tally,
+    pub none: Tally,
+    pub bad: Tally,
+}
+
+/// What happened to whole rows.
+#[derive(Default)]
+pub(crate) struct Dropped {
+    pub comment: Tally,
+    pub header: Tally,
+    pub text: Tally,
+    pub text_column: usize,
+    pub short: Tally,
+    pub short_cells: usize,
+    pub long: Tally,
+    pub long_cells: usize,
+    pub broken: Tally,
+}
 
 /// Refuses a log of which too much had to be dropped.
 pub(crate) fn judge(
-    log: &Log<'_>,
+    log: &Log<'_, '_>,
     rows: &Rows,
     tallies: &[Cells],
     dropped: &Dropped,
@@ -52,7 +92,7 @@ pub(crate) fn judge(
     }
     if kept == 0 {
         let mend = "Correct the mapped columns in the layout, or export the log again";
-        let lines = format.data_line + newlines(log.body);
+        let lines = rows.last_line;
         return Err(RecordingError::NoNumbers { file: file(), lines, mend });
     }
     for (w, t) in log.wanted.iter().zip(tallies) {

@@ -1,6 +1,6 @@
 //! Delimited logs to typed channels, with every repair counted.
 //!
-//! **Scope.** [`read`] turns the text a logger wrote into a [`Recording`]: time in s and one [`Channel`] for each mapped
+//! **Scope.** [`read`] (from memory) and [`read_from`] (from a file, in pieces) turn the text a logger wrote into a [`Recording`]: time in s and one [`Channel`] for each mapped
 //! column, in SI units. [`guess`] proposes a mapping for a person to check.
 //!
 //! **Read.** Comma, semicolon, tab or bar between cells; decimal point or comma; UTF-8, Latin-1, UTF-16; LF, CR LF or
@@ -17,16 +17,21 @@
 //! **Out of scope.** Finding pulls, resampling, smoothing; binary and fixed-width files.
 #![forbid(unsafe_code)]
 
+mod cells;
 mod check;
 mod clock;
+mod counted;
 mod decimal;
 mod error;
+mod feed;
 mod finish;
 mod guess;
 mod header;
 mod judge;
 mod layout;
 mod number;
+#[cfg(test)]
+mod pieces;
 mod read;
 mod recording;
 mod repair;
@@ -40,9 +45,10 @@ mod timeline;
 mod words;
 
 pub use error::{Place, RecordingError};
+pub use feed::Input;
 pub use guess::{Confidence, Guess, GuessedColumn, guess};
 pub use layout::{Column, Decimal, Encoding, Layout, PressureReference, Separator};
-pub use read::read;
+pub use read::{read, read_from};
 pub use recording::{Channel, Format, Recording};
 pub use repair::{Repair, RepairKind, Repairs};
 pub use role::Role;

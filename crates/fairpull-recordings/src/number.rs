@@ -58,7 +58,10 @@ pub(crate) fn trim(mut cell: &[u8]) -> &[u8] {
 
 /// Reads a cell; a unit written behind the number must be the one of the column.
 pub(crate) fn read(cell: &[u8], decimal: Decimal, unit: Option<&'static Unit>) -> Cell {
-    // The common case first: plain ASCII number.
+    // The common cases first.
+    if let Some(x) = short(cell, decimal) {
+        return Cell::Number(x);
+    }
     if decimal == Decimal::Point
         && let Ok(x) = fast_float2::parse::<f64, _>(cell)
     {
@@ -77,6 +80,41 @@ pub(crate) fn read(cell: &[u8], decimal: Decimal, unit: Option<&'static Unit>) -
         return Cell::NoValue;
     }
     grouped(&text, decimal).or_else(|| with_unit(&text, decimal, unit)).map_or(Cell::Bad, Cell::Number)
+}
+
+/// Powers of ten that are exact.
+const TENS: [f64; 16] =
+    [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
+
+/// Up to 15 digits with a decimal sign between them at most. Digits and power of ten are then exact, so that the one
+/// division rounds as it should (Clinger, "How to read floating point numbers accurately", 1990): the bits are those
+/// of any correct reader.
+fn short(cell: &[u8], decimal: Decimal) -> Option<f64> {
+    let sign = match decimal {
+        Decimal::Point => b'.',
+        Decimal::Comma => b',',
+    };
+    let body = cell.strip_prefix(b"-").unwrap_or(cell);
+    if body.len() > 16 || !body.first()?.is_ascii_digit() || !body.last()?.is_ascii_digit() {
+        return None;
+    }
+    let (mut digits, mut before) = (0_u64, body.len());
+    for (i, b) in body.iter().enumerate() {
+        let digit = b.wrapping_sub(b'0');
+        if digit < 10 {
+            digits = 10 * digits + u64::from(digit);
+        } else if *b == sign && before == body.len() {
+            before = i;
+        } else {
+            return None;
+        }
+    }
+    let after = (body.len() - before).saturating_sub(1);
+    if digits > 999_999_999_999_999 {
+        return None;
+    }
+    let size = digits as f64 / TENS.get(after)?;
+    Some(if body.len() == cell.len() { size } else { -size })
 }
 
 /// Sign, digits, decimal sign, exponent; nothing else.
@@ -142,8 +180,54 @@ fn with_unit(text: &str, decimal: Decimal, unit: Option<&'static Unit>) -> Optio
     })
 }
 
+/// What a cell is while separator and decimal sign are still open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// A number or a clock time under either decimal sign.
+    Number,
+    /// Empty, or a word for "no value".
+    Neutral,
+    Other,
+}
+
+pub(crate) fn kind(cell: &[u8]) -> Kind {
+    if let Some(known) = glance(cell) {
+        return known;
+    }
+    if numberish(cell) {
+        Kind::Number
+    } else if matches!(read(cell, Decimal::Point, None), Cell::Empty | Cell::NoValue) {
+        Kind::Neutral
+    } else {
+        Kind::Other
+    }
+}
+
+/// What the bytes alone say; most cells of a log need no more.
+fn glance(cell: &[u8]) -> Option<Kind> {
+    let body = cell.strip_prefix(b"-").unwrap_or(cell);
+    let (mut points, mut commas, mut foreign, mut other) = (0_u32, 0_u32, false, false);
+    for b in body.trim_ascii() {
+        match b {
+            b'0'..=b'9' => {}
+            b'.' => points += 1,
+            b',' => commas += 1,
+            // A separator that is not the one being tried: in no number, unit or word for "no value".
+            b';' | b'|' => foreign = true,
+            b':' => return None,
+            _ => other = true,
+        }
+    }
+    let ends = [body.first(), body.last()].into_iter().all(|b| b.is_some_and(u8::is_ascii_digit));
+    if ends && body.len() <= 40 && points + commas <= 1 && !foreign && !other {
+        return Some(Kind::Number);
+    }
+    // Only one of the two signs can group thousands.
+    (foreign || points > 1 && commas > 1 && !other).then_some(Kind::Other)
+}
+
 /// True for a cell that looks like a number or a clock time under either decimal sign.
-pub(crate) fn numberish(cell: &[u8]) -> bool {
+fn numberish(cell: &[u8]) -> bool {
     let number = |c: &[u8]| {
         [Decimal::Point, Decimal::Comma].into_iter().any(|d| matches!(read(c, d, None), Cell::Number(_)))
     };
@@ -161,7 +245,37 @@ pub(crate) fn unit_behind(cell: &[u8]) -> Option<(&[u8], &'static Unit)> {
     Some((number, Unit::find(core::str::from_utf8(word).ok()?.trim())?))
 }
 
-/// True for an empty cell or a word for "no value".
-pub(crate) fn neutral(cell: &[u8]) -> bool {
-    matches!(read(cell, Decimal::Point, None), Cell::Empty | Cell::NoValue)
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn short_numbers_have_the_bits_of_the_library() {
+        let mut state = 0x9E37_79B9_7F4A_7C15_u64;
+        let mut known = 0;
+        for i in 0..40_000 {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            let (digits, length) = ((state >> 8).to_string(), 1 + (i % 17));
+            let mut text = digits.get(..length.min(digits.len())).unwrap_or("0").to_owned();
+            let at = (state % 20) as usize;
+            if at < text.len() {
+                text.insert(at, '.');
+            }
+            if state & 1 == 0 {
+                text.insert(0, '-');
+            }
+            for (decimal, text) in [(Decimal::Point, text.clone()), (Decimal::Comma, text.replace('.', ","))]
+            {
+                if let Some(x) = short(text.as_bytes(), decimal) {
+                    let library = fast_float2::parse::<f64, _>(text.replace(',', ".")).unwrap();
+                    assert_eq!(x.to_bits(), library.to_bits(), "{text}");
+                    known += 1;
+                }
+            }
+        }
+        assert!(known > 30_000, "{known}");
+        for odd in ["", "-", ".", "5.", ".5", "1.2.3", "1,5", "+1", "1e3", " 1", "12345678901234567"] {
+            assert_eq!(short(odd.as_bytes(), Decimal::Point), None, "{odd}");
+        }
+    }
 }

@@ -1,19 +1,22 @@
-//! The main door: bytes and layout to a recording.
+//! The main door: bytes or a file, and a layout, to a recording.
+
+use std::cell::RefCell;
+use std::io::Cursor;
 
 use crate::error::Place;
+use crate::feed::{Feed, Input};
 use crate::finish::finish;
 use crate::header::Name;
 use crate::resolve::{Header, Wanted, resolve};
 use crate::rows::rows;
 use crate::sniff::{Sniffed, sniff};
-use crate::text::{Text, decode, split};
-use crate::{Layout, Recording, RecordingError, RepairKind, Repairs};
+use crate::text::{self, Text, split};
+use crate::{Encoding, Layout, Recording, RecordingError, RepairKind, Repairs};
 
-/// Reads a delimited log.
+/// Reads a delimited log from memory; [`read_from`] reads a file without holding its text.
 ///
-/// Only the mapped columns are converted, and memory grows with rows × mapped columns (8 bytes each), not with the
-/// file; UTF-16 and bare-CR files are copied once. `file` is the name used in messages. What is detected and what
-/// is mended on the way stands in the crate's documentation; every mend is counted in [`Recording::repairs`].
+/// Only the mapped columns are converted. `file` is the name used in messages. What is detected and what is mended on
+/// the way stands in the crate's documentation; every mend is counted in [`Recording::repairs`].
 ///
 /// # Errors
 /// A [`RecordingError`] that names file, line, column, value, unit, what was expected and how to mend it.
@@ -28,17 +31,58 @@ use crate::{Layout, Recording, RecordingError, RepairKind, Repairs};
 /// # Ok::<(), fairpull_recordings::RecordingError>(())
 /// ```
 pub fn read(bytes: &[u8], file: &str, layout: &Layout) -> Result<Recording, RecordingError> {
+    read_from(&mut Cursor::new(bytes), file, layout)
+}
+
+/// Reads a delimited log piece by piece, with the same result as [`read`] to the last bit.
+///
+/// The text is never held as a whole. Memory is 8 bytes for each row and mapped column, one such column more while the
+/// rows are put in order (three, where rows have to be dropped or moved), and about a megabyte; a line longer than
+/// that is held whole. The input is read once; a second time from its start where a message shows a line or the text
+/// turns out not to be UTF-8.
+///
+/// # Errors
+/// As [`read`], and [`RecordingError::Unreadable`] when the input cannot be read.
+pub fn read_from(input: &mut dyn Input, file: &str, layout: &Layout) -> Result<Recording, RecordingError> {
     if layout.columns.is_empty() {
         return Err(RecordingError::NothingMapped { file: file.into() });
     }
-    let text = decode(bytes, file, layout.encoding)?;
+    open(input, file, layout.encoding, &mut |feed| recording(feed, file, layout))
+}
+
+/// Runs `work` on a log as UTF-8, and again as Latin-1 where no encoding is stated and it is not UTF-8.
+pub(crate) fn open<T>(
+    input: &mut dyn Input,
+    file: &str,
+    stated: Option<Encoding>,
+    work: &mut dyn FnMut(&mut Feed<'_>) -> Result<T, RecordingError>,
+) -> Result<T, RecordingError> {
+    let mut feed = Feed::open(input, file, stated)?;
+    let result = work(&mut feed);
+    if result.is_err() {
+        // What is wrong with the text as a whole comes before what is wrong in it.
+        feed.drain();
+    }
+    match feed.broken {
+        None => result,
+        Some(line) if stated.is_some() => {
+            Err(RecordingError::Encoding { file: file.into(), line, stated: "utf-8" })
+        }
+        Some(_) => work(&mut Feed::open(input, file, Some(Encoding::Latin1))?),
+    }
+}
+
+pub(crate) fn recording(
+    feed: &mut Feed<'_>,
+    file: &str,
+    layout: &Layout,
+) -> Result<Recording, RecordingError> {
+    let text = feed.head()?;
     let sniffed = sniff(&text, file, layout)?;
     let header = header(&sniffed, &text, file);
     let body = text.bytes.get(sniffed.data..).unwrap_or(&[]);
-    let first: Vec<String> = split(line_of(body, 0), sniffed.format.separator.byte())
-        .iter()
-        .map(|c| text.cell(&c.bytes))
-        .collect();
+    let first: Vec<String> =
+        split(line_of(body), sniffed.format.separator.byte()).iter().map(|c| text.cell(&c.bytes)).collect();
     let mut repairs = Repairs::default();
     if sniffed.format.header_line.is_none() {
         repairs.add(RepairKind::NoHeader, None, 1, sniffed.format.data_line, || {
@@ -55,7 +99,8 @@ pub fn read(bytes: &[u8], file: &str, layout: &Layout) -> Result<Recording, Reco
         });
     }
     let wanted = resolve(layout, &header, &sniffed, &first, &mut repairs)?;
-    let log = Log { file, text: &text, body, sniffed: &sniffed, wanted: &wanted };
+    feed.pass(sniffed.data)?;
+    let log = Log { file, feed: RefCell::new(feed), sniffed: &sniffed, wanted: &wanted };
     let rows = rows(&log, &mut repairs)?;
     finish(&log, rows, layout, repairs)
 }
@@ -63,7 +108,7 @@ pub fn read(bytes: &[u8], file: &str, layout: &Layout) -> Result<Recording, Reco
 /// The header as messages need it.
 pub(crate) fn header<'a>(sniffed: &'a Sniffed, text: &Text<'_>, file: &'a str) -> Header<'a> {
     let line = sniffed.format.header_line.unwrap_or(sniffed.format.data_line);
-    let mut rest = &*text.bytes;
+    let mut rest = text.bytes;
     for _ in 1..line {
         rest = rest.iter().position(|b| *b == b'\n').and_then(|n| rest.get(n + 1..)).unwrap_or(&[]);
     }
@@ -72,49 +117,44 @@ pub(crate) fn header<'a>(sniffed: &'a Sniffed, text: &Text<'_>, file: &'a str) -
         line,
         names: sniffed.names.iter().map(|n| Name::new(n)).collect(),
         units: &sniffed.units,
-        text: text.cell(line_of(rest, 0)),
+        text: text.cell(line_of(rest)),
     }
 }
 
-/// The line that starts at `offset`, without its end.
-pub(crate) fn line_of(bytes: &[u8], offset: usize) -> &[u8] {
-    let rest = bytes.get(offset..).unwrap_or(&[]);
-    let line = rest.iter().position(|b| *b == b'\n').and_then(|n| rest.get(..n)).unwrap_or(rest);
+/// The first line, without its end.
+pub(crate) fn line_of(bytes: &[u8]) -> &[u8] {
+    let line = memchr::memchr(b'\n', bytes).and_then(|n| bytes.get(..n)).unwrap_or(bytes);
     line.strip_suffix(b"\r").unwrap_or(line)
 }
 
 /// A log and what is wanted of it.
-pub(crate) struct Log<'a> {
+pub(crate) struct Log<'a, 'f> {
     pub file: &'a str,
-    pub text: &'a Text<'a>,
-    /// From the first row of numbers on.
-    pub body: &'a [u8],
+    /// Stands before the rows that are not read yet.
+    pub feed: RefCell<&'a mut Feed<'f>>,
     pub sniffed: &'a Sniffed,
     pub wanted: &'a [Wanted],
 }
 
-impl Log<'_> {
-    /// The text of a line of the body, counted from 1 in the whole file.
-    fn line(&self, line: u64) -> &[u8] {
-        let mut rest = self.body;
-        for _ in self.sniffed.format.data_line..line {
-            rest = rest.iter().position(|b| *b == b'\n').and_then(|n| rest.get(n + 1..)).unwrap_or(&[]);
-        }
-        line_of(rest, 0)
+impl Log<'_, '_> {
+    /// A cell as text.
+    pub fn cell(&self, bytes: &[u8]) -> String {
+        text::cell(bytes, self.sniffed.format.encoding)
     }
 
     /// Where a cell of a wanted column stands.
     pub fn place(&self, line: u64, w: &Wanted) -> Box<Place> {
-        let raw = self.line(line);
-        let start = split(raw, self.sniffed.format.separator.byte()).get(w.index).map_or(0, |c| c.start);
-        let character = self.text.cell(raw.get(..start).unwrap_or(&[])).chars().count() as u64 + 1;
+        let raw = self.feed.borrow_mut().text_of(line);
+        let start = split(&raw, self.sniffed.format.separator.byte()).get(w.index).map_or(0, |c| c.start);
+        let character = self.cell(raw.get(..start).unwrap_or(&[])).chars().count() as u64 + 1;
         Box::new(Place { file: self.file.into(), line, character, column: w.index + 1, name: w.name.clone() })
     }
 
     /// A cell of a wanted column as written.
     pub fn written(&self, line: u64, w: &Wanted) -> String {
-        let cells = split(self.line(line), self.sniffed.format.separator.byte());
-        cells.get(w.index).map_or_else(String::new, |c| clip(self.text.cell(&c.bytes).trim()))
+        let raw = self.feed.borrow_mut().text_of(line);
+        let cells = split(&raw, self.sniffed.format.separator.byte());
+        cells.get(w.index).map_or_else(String::new, |c| clip(self.cell(&c.bytes).trim()))
     }
 }
 

@@ -1,6 +1,11 @@
 //! The rows of numbers, one after the other.
 
-use crate::judge::{judge, note};
+use memchr::{memchr, memchr_iter};
+
+use crate::cells::Ends;
+use crate::counted::Counted;
+use crate::feed::Piece;
+use crate::judge::{Cells, Dropped, judge, note};
 use crate::number::{self, Cell};
 use crate::read::{Log, clip, line_of};
 use crate::resolve::Wanted;
@@ -9,147 +14,206 @@ use crate::text::newlines;
 use crate::{Decimal, RecordingError, Repairs, clock};
 
 /// The cells of the mapped columns, row by row.
+#[derive(Default)]
 pub(crate) struct Rows {
     /// Line of each row.
-    pub lines: Vec<u32>,
+    pub lines: Counted,
     /// Values of each wanted column, SI.
     pub values: Vec<Vec<f64>>,
     /// Number of the row among all rows of numbers, those dropped included.
-    pub places: Vec<u32>,
-}
-
-/// How often one thing happened, and the first case.
-#[derive(Default)]
-pub(crate) struct Tally {
-    pub count: u64,
-    pub line: u64,
-    pub example: String,
-}
-
-impl Tally {
-    fn add(&mut self, line: u64, example: impl FnOnce() -> String) {
-        if self.count == 0 {
-            self.line = line;
-            self.example = example();
-        }
-        self.count += 1;
-    }
-}
-
-/// Tallies of one column.
-#[derive(Default)]
-pub(crate) struct Cells {
-    pub numbers: u64,
-    pub empty: Tally,
-    pub none: Tally,
-    pub bad: Tally,
-}
-
-/// What happened to whole rows.
-#[derive(Default)]
-pub(crate) struct Dropped {
-    pub comment: Tally,
-    pub header: Tally,
-    pub text: Tally,
-    pub text_column: usize,
-    pub short: Tally,
-    pub short_cells: usize,
-    pub long: Tally,
-    pub long_cells: usize,
-    pub broken: Tally,
+    pub places: Counted,
+    /// Where the log ends.
+    pub last_line: u64,
 }
 
 /// Reads the mapped cells of every row, and refuses a log of which too much would be lost.
-pub(crate) fn rows(log: &Log<'_>, repairs: &mut Repairs) -> Result<Rows, RecordingError> {
-    let Log { body, wanted, text, .. } = *log;
-    let format = &log.sniffed.format;
-    let separator = format.separator.byte();
-    let columns = log.sniffed.names.len();
-    let needed = wanted.iter().map(|w| w.index + 1).max().unwrap_or(1);
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(separator)
-        .has_headers(false)
-        .flexible(true)
-        .buffer_capacity(1 << 16)
-        .from_reader(body);
-    let mut record = csv::ByteRecord::new();
-    let mut rows = Rows { lines: Vec::new(), values: vec![Vec::new(); wanted.len()], places: Vec::new() };
-    let mut tallies: Vec<Cells> = wanted.iter().map(|_| Cells::default()).collect();
-    let mut dropped = Dropped::default();
-    let mut read: Vec<Cell> = Vec::with_capacity(wanted.len());
-    let mut place = 0_u32;
-    while matches!(reader.read_byte_record(&mut record), Ok(true)) {
-        let (line, start) = position(&record, body, format.data_line);
-        if is_comment(line_head(body, start), separator) {
-            dropped.comment.add(line, || clip(&text.cell(line_of(body, start))));
-            continue;
+pub(crate) fn rows(log: &Log<'_, '_>, repairs: &mut Repairs) -> Result<Rows, RecordingError> {
+    let mut table = Table::new(log);
+    let mut feed = log.feed.borrow_mut();
+    let mut end = log.sniffed.format.data_line;
+    while let Some(piece) = feed.next()? {
+        // Only quoted cells, a CR alone and a second byte-order mark need the careful reader.
+        let careful = memchr(b'"', piece.bytes).is_some()
+            || memchr_iter(b'\r', piece.bytes).any(|i| piece.bytes.get(i + 1) != Some(&b'\n'))
+            || piece.bytes.starts_with(&[0xEF, 0xBB, 0xBF]);
+        if careful {
+            table.quoted(&piece)?;
+        } else {
+            table.plain(&piece);
         }
-        if record.as_slice().contains(&b'\n') {
-            return Err(RecordingError::OpenQuote { file: log.file.into(), line });
+        end = piece.line + newlines(piece.bytes);
+    }
+    drop(feed);
+    let Table { mut rows, tallies, dropped, .. } = table;
+    rows.last_line = end;
+    judge(log, &rows, &tallies, &dropped)?;
+    note(log.wanted, tallies, dropped, repairs);
+    Ok(rows)
+}
+
+/// One row and where it stands.
+struct Row<'a> {
+    line: u64,
+    /// The text from its start on.
+    text: &'a [u8],
+    cells: usize,
+    /// Nothing follows.
+    last: bool,
+    /// Its line has an end.
+    whole: bool,
+}
+
+/// The rows as they come in.
+struct Table<'l, 'a, 'f> {
+    log: &'l Log<'a, 'f>,
+    separator: u8,
+    decimal: Decimal,
+    columns: usize,
+    needed: usize,
+    rows: Rows,
+    tallies: Vec<Cells>,
+    dropped: Dropped,
+    read: Vec<Cell>,
+    place: u64,
+}
+
+impl<'l, 'a, 'f> Table<'l, 'a, 'f> {
+    fn new(log: &'l Log<'a, 'f>) -> Self {
+        let format = &log.sniffed.format;
+        Self {
+            log,
+            separator: format.separator.byte(),
+            decimal: format.decimal,
+            columns: log.sniffed.names.len(),
+            needed: log.wanted.iter().map(|w| w.index + 1).max().unwrap_or(1),
+            rows: Rows { values: vec![Vec::new(); log.wanted.len()], ..Rows::default() },
+            tallies: log.wanted.iter().map(|_| Cells::default()).collect(),
+            dropped: Dropped::default(),
+            read: Vec::with_capacity(log.wanted.len()),
+            place: 0,
         }
-        let last = reader.is_done() || reader.position().byte() as usize >= body.len();
-        let unfinished = last && !body.ends_with(b"\n") && record.len() < columns;
-        if record.len() > columns && record.iter().skip(columns).any(|c| !c.trim_ascii().is_empty()) {
-            dropped.long_cells = if dropped.long.count == 0 { record.len() } else { dropped.long_cells };
-            dropped.long.add(line, || format!("{} cells, {columns} columns", record.len()));
-            place = place.saturating_add(1);
-            continue;
+    }
+
+    /// Rows without quotation marks, a line each.
+    fn plain(&mut self, piece: &Piece<'_>) {
+        let mut ends = Ends::new(self.separator);
+        let mut rest = piece.bytes;
+        let mut line = piece.line;
+        while !rest.is_empty() {
+            let end = memchr(b'\n', rest);
+            let (raw, after) = match end {
+                Some(n) => (rest.get(..n).unwrap_or(&[]), rest.get(n + 1..).unwrap_or(&[])),
+                None => (rest, &[][..]),
+            };
+            let text = raw.strip_suffix(b"\r").unwrap_or(raw);
+            if !text.is_empty() {
+                let cells = ends.split(text);
+                // A last row that ends in CR LF counts as followed: its LF is read with the next row.
+                let last = piece.last && after.is_empty() && text.len() == raw.len();
+                self.row(&Row { line, text, cells, last, whole: end.is_some() }, |i| ends.cell(text, i));
+            }
+            line += 1;
+            rest = after;
         }
-        read.clear();
-        read.extend(wanted.iter().map(|w| cell(record.get(w.index).unwrap_or(&[]), w, format.decimal)));
-        let numbers = read.iter().filter(|c| matches!(c, Cell::Number(_))).count();
-        let wordy = read.iter().position(|c| *c == Cell::Bad);
-        if let (0, Some(bad)) = (numbers, wordy) {
+    }
+
+    /// Rows with quotation marks.
+    fn quoted(&mut self, piece: &Piece<'_>) -> Result<(), RecordingError> {
+        let body = piece.bytes;
+        let mut reader = csv::ReaderBuilder::new()
+            .delimiter(self.separator)
+            .has_headers(false)
+            .flexible(true)
+            .buffer_capacity(1 << 16)
+            .from_reader(body);
+        let mut record = csv::ByteRecord::new();
+        while matches!(reader.read_byte_record(&mut record), Ok(true)) {
+            let (line, start) = position(&record, body, piece.line);
+            let text = body.get(start..).unwrap_or(&[]);
+            if record.as_slice().contains(&b'\n') && !is_comment(line_of(text), self.separator) {
+                return Err(RecordingError::OpenQuote { file: self.log.file.into(), line });
+            }
+            let end = reader.is_done() || reader.position().byte() as usize >= body.len();
+            let (last, whole) = (piece.last && end, !piece.last || body.ends_with(b"\n"));
+            self.row(&Row { line, text, cells: record.len(), last, whole }, |i| record.get(i).unwrap_or(&[]));
+        }
+        Ok(())
+    }
+
+    fn row<'r>(&mut self, row: &Row<'r>, cell: impl Fn(usize) -> &'r [u8]) {
+        let log = self.log;
+        let columns = self.columns;
+        let as_text = || clip(&log.cell(line_of(row.text)));
+        if is_comment(line_of(row.text), self.separator) {
+            return self.dropped.comment.add(row.line, as_text);
+        }
+        if row.cells > columns && (columns..row.cells).any(|i| !cell(i).trim_ascii().is_empty()) {
+            if self.dropped.long.count == 0 {
+                self.dropped.long_cells = row.cells;
+            }
+            self.dropped.long.add(row.line, || format!("{} cells, {columns} columns", row.cells));
+            self.place += 1;
+            return;
+        }
+        self.read.clear();
+        for w in log.wanted {
+            self.read.push(value(cell(w.index), w, self.decimal));
+        }
+        let numbers = self.read.iter().filter(|c| matches!(c, Cell::Number(_))).count();
+        if numbers == 0
+            && let Some(bad) = self.read.iter().position(|c| *c == Cell::Bad)
+        {
             let is_name = |w: &Wanted| {
-                let c = text.cell(record.get(w.index).unwrap_or(&[]));
+                let c = log.cell(cell(w.index));
                 let unit = log.sniffed.units.get(w.index);
                 c.trim() == w.name || unit.is_some_and(|u| !u.is_empty() && u == c.trim())
             };
-            let tally = if wanted.iter().any(is_name) { &mut dropped.header } else { &mut dropped.text };
+            let header = log.wanted.iter().any(is_name);
+            let tally = if header { &mut self.dropped.header } else { &mut self.dropped.text };
             if tally.count == 0 {
-                dropped.text_column = bad;
+                self.dropped.text_column = bad;
             }
-            tally.add(line, || clip(&text.cell(line_of(body, start))));
-            continue;
+            return tally.add(row.line, as_text);
         }
-        if record.len() < needed || unfinished {
-            dropped.short_cells = if dropped.short.count == 0 { record.len() } else { dropped.short_cells };
-            let tally = if last { &mut dropped.broken } else { &mut dropped.short };
-            tally.add(line, || format!("{} of {columns} cells", record.len()));
-            place = place.saturating_add(1);
-            continue;
+        let unfinished = row.last && !row.whole && row.cells < columns;
+        if row.cells < self.needed || unfinished {
+            if self.dropped.short.count == 0 {
+                self.dropped.short_cells = row.cells;
+            }
+            let tally = if row.last { &mut self.dropped.broken } else { &mut self.dropped.short };
+            tally.add(row.line, || format!("{} of {columns} cells", row.cells));
+            self.place += 1;
+            return;
         }
-        for (((c, w), tally), values) in read.iter().zip(wanted).zip(&mut tallies).zip(&mut rows.values) {
-            let written = || clip(text.cell(record.get(w.index).unwrap_or(&[])).trim());
+        let columns = self.read.iter().zip(log.wanted).zip(&mut self.tallies).zip(&mut self.rows.values);
+        for (((c, w), tally), values) in columns {
+            let written = || clip(log.cell(cell(w.index)).trim());
             values.push(match *c {
                 Cell::Number(x) => {
                     tally.numbers += 1;
                     w.unit.to_si(x)
                 }
                 Cell::Empty => {
-                    tally.empty.add(line, String::new);
+                    tally.empty.add(row.line, String::new);
                     f64::NAN
                 }
                 Cell::NoValue => {
-                    tally.none.add(line, written);
+                    tally.none.add(row.line, written);
                     f64::NAN
                 }
                 Cell::Bad => {
-                    tally.bad.add(line, written);
+                    tally.bad.add(row.line, written);
                     f64::NAN
                 }
             });
         }
-        rows.lines.push(u32::try_from(line).unwrap_or(u32::MAX));
-        rows.places.push(place);
-        place = place.saturating_add(1);
+        self.rows.lines.push(row.line);
+        self.rows.places.push(self.place);
+        self.place += 1;
     }
-    judge(log, &rows, &tallies, &dropped)?;
-    note(wanted, tallies, dropped, repairs);
-    Ok(rows)
 }
 
-fn cell(bytes: &[u8], w: &Wanted, decimal: Decimal) -> Cell {
+fn value(bytes: &[u8], w: &Wanted, decimal: Decimal) -> Cell {
     if w.clock && bytes.contains(&b':') {
         return clock::seconds(bytes).map_or(Cell::Bad, Cell::Number);
     }
@@ -163,9 +227,4 @@ fn position(record: &csv::ByteRecord, body: &[u8], first_line: u64) -> (u64, usi
     let skipped = rest.iter().take_while(|b| matches!(b, b'\r' | b'\n')).count();
     let lines = newlines(rest.get(..skipped).unwrap_or(&[]));
     (first_line + line - 1 + lines, byte + skipped)
-}
-
-/// Enough of a line to see whether it is a comment.
-fn line_head(body: &[u8], start: usize) -> &[u8] {
-    body.get(start..body.len().min(start + 16)).unwrap_or(&[])
 }

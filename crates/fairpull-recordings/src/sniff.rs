@@ -1,7 +1,7 @@
 //! Where the header and the numbers are, and how cells are separated.
 
 use crate::header::{fold, is_units_row};
-use crate::number::{neutral, numberish};
+use crate::number::{Kind, kind};
 use crate::text::{Cell, HEAD, Text, split};
 use crate::{Format, Layout, RecordingError, Separator, decimal};
 
@@ -42,18 +42,16 @@ struct Division {
 }
 
 pub(crate) fn sniff(text: &Text<'_>, file: &str, layout: &Layout) -> Result<Sniffed, RecordingError> {
-    let lines = head(&text.bytes);
+    let lines = head(text.bytes);
     let declared = lines.first().and_then(|l| separator_line(l.bytes));
     let tried: Vec<Separator> = match layout.separator.or(declared) {
         Some(s) => vec![s],
         None => Separator::ALL.to_vec(),
     };
-    let mut best: Option<Division> = None;
-    for division in tried.iter().filter_map(|s| divide(&lines, *s)) {
-        if best.is_none_or(|b| division.score > b.score) {
-            best = Some(division);
-        }
-    }
+    // A separator that stands nowhere makes a table of one column, which any other beats.
+    let stands = |s: &Separator| lines.iter().any(|l| memchr::memchr(s.byte(), l.bytes).is_some());
+    let standing: Vec<Separator> = tried.iter().copied().filter(stands).collect();
+    let best = best_of(&lines, &standing).filter(|b| b.score > i64::MIN).or_else(|| best_of(&lines, &tried));
     let Some(division) = best else {
         return Err(RecordingError::NoNumbers {
             file: file.into(),
@@ -149,6 +147,17 @@ pub(crate) fn is_comment(line: &[u8], separator: u8) -> bool {
     }
 }
 
+/// The first of the separators that divide the head best.
+fn best_of(lines: &[Line<'_>], tried: &[Separator]) -> Option<Division> {
+    let mut best: Option<Division> = None;
+    for division in tried.iter().filter_map(|s| divide(lines, *s)) {
+        if best.is_none_or(|b| division.score > b.score) {
+            best = Some(division);
+        }
+    }
+    best
+}
+
 /// Rows of numbers under one separator: the commonest number of cells wins, wider rows at a draw.
 fn divide(lines: &[Line<'_>], separator: Separator) -> Option<Division> {
     let byte = separator.byte();
@@ -159,8 +168,14 @@ fn divide(lines: &[Line<'_>], separator: Separator) -> Option<Division> {
             continue;
         }
         let cells = split(line.bytes, byte);
-        let numbers = cells.iter().filter(|c| numberish(&c.bytes)).count();
-        let others = cells.len() - numbers - cells.iter().filter(|c| neutral(&c.bytes)).count();
+        let (mut numbers, mut others) = (0, 0);
+        for cell in &cells {
+            match kind(&cell.bytes) {
+                Kind::Number => numbers += 1,
+                Kind::Neutral => {}
+                Kind::Other => others += 1,
+            }
+        }
         if numbers == 0 || others > numbers {
             continue;
         }

@@ -2,73 +2,34 @@
 
 use std::borrow::Cow;
 
-use crate::{Encoding, RecordingError};
+use crate::Encoding;
 
 /// How much of a file is looked at to find out how it is written.
 pub(crate) const HEAD: usize = 256 * 1024;
 
-/// A log as bytes whose separators, digits and line ends (LF or CR LF) are ASCII.
+/// The head of a log as bytes whose separators, digits and line ends (LF or CR LF) are ASCII.
 pub(crate) struct Text<'a> {
-    pub bytes: Cow<'a, [u8]>,
+    pub bytes: &'a [u8],
     pub encoding: Encoding,
 }
 
 impl Text<'_> {
-    /// One cell as text; bytes that do not fit the encoding become U+FFFD.
+    /// One cell as text.
     pub fn cell(&self, bytes: &[u8]) -> String {
-        match self.encoding {
-            Encoding::Latin1 => bytes.iter().map(|b| latin1(*b)).collect(),
-            _ => String::from_utf8_lossy(bytes).into_owned(),
-        }
+        cell(bytes, self.encoding)
     }
 }
 
-/// Reads the encoding. UTF-16 and files with bare CR line ends are copied; all others are used where they are.
-pub(crate) fn decode<'a>(
-    bytes: &'a [u8],
-    file: &str,
-    stated: Option<Encoding>,
-) -> Result<Text<'a>, RecordingError> {
-    if bytes.iter().all(u8::is_ascii_whitespace) {
-        return Err(RecordingError::Empty { file: file.into() });
+/// One cell as text; bytes that do not fit the encoding become U+FFFD.
+pub(crate) fn cell(bytes: &[u8], encoding: Encoding) -> String {
+    match encoding {
+        Encoding::Latin1 => bytes.iter().map(|b| latin1(*b)).collect(),
+        _ => String::from_utf8_lossy(bytes).into_owned(),
     }
-    let (found, skip) = match bytes {
-        [0xEF, 0xBB, 0xBF, ..] => (Some(Encoding::Utf8), 3),
-        [0xFF, 0xFE, ..] => (Some(Encoding::Utf16Le), 2),
-        [0xFE, 0xFF, ..] => (Some(Encoding::Utf16Be), 2),
-        _ => (without_mark(bytes), 0),
-    };
-    let body = bytes.get(skip..).unwrap_or(&[]);
-    let text = match stated.or(found) {
-        Some(e @ (Encoding::Utf16Le | Encoding::Utf16Be)) => {
-            Text { bytes: Cow::Owned(utf16(body, e == Encoding::Utf16Be).into_bytes()), encoding: e }
-        }
-        Some(Encoding::Latin1) => Text { bytes: Cow::Borrowed(body), encoding: Encoding::Latin1 },
-        chosen => match (core::str::from_utf8(body), chosen) {
-            (Ok(_), _) => Text { bytes: Cow::Borrowed(body), encoding: Encoding::Utf8 },
-            (Err(e), Some(_)) if stated.is_some() => {
-                let line = 1 + newlines(body.get(..e.valid_up_to()).unwrap_or(&[]));
-                return Err(RecordingError::Encoding { file: file.into(), line, stated: "utf-8" });
-            }
-            _ => Text { bytes: Cow::Borrowed(body), encoding: Encoding::Latin1 },
-        },
-    };
-    let head = text.bytes.get(..HEAD.min(text.bytes.len())).unwrap_or(&[]);
-    // Tab, line feed, carriage return, form feed, Ctrl-Z (old end of file) and escape occur in text; others do not.
-    let odd = |b: &u8| *b < 0x20 && !matches!(b, b'\t' | b'\n' | b'\r' | 0x0C | 0x1A | 0x1B);
-    if let Some(offset) = head.iter().position(odd) {
-        let byte = head.get(offset).copied().unwrap_or(0);
-        return Err(RecordingError::Binary { file: file.into(), offset: offset + skip, byte });
-    }
-    if head.contains(&b'\r') && !head.contains(&b'\n') {
-        let bytes = text.bytes.iter().map(|b| if *b == b'\r' { b'\n' } else { *b }).collect();
-        return Ok(Text { bytes: Cow::Owned(bytes), encoding: text.encoding });
-    }
-    Ok(text)
 }
 
 /// UTF-16 without a mark: every other byte of plain text is zero.
-fn without_mark(bytes: &[u8]) -> Option<Encoding> {
+pub(crate) fn without_mark(bytes: &[u8]) -> Option<Encoding> {
     let head = bytes.get(..bytes.len().min(512)).unwrap_or(&[]);
     let pairs = head.chunks_exact(2).len();
     let zero = |at: usize| head.chunks_exact(2).filter(|p| p.get(at) == Some(&0)).count();
@@ -80,7 +41,7 @@ fn without_mark(bytes: &[u8]) -> Option<Encoding> {
     }
 }
 
-fn utf16(bytes: &[u8], big: bool) -> String {
+pub(crate) fn utf16(bytes: &[u8], big: bool) -> String {
     let units = bytes.chunks_exact(2).map(|p| match p {
         [a, b] if big => u16::from_be_bytes([*a, *b]),
         [a, b] => u16::from_le_bytes([*a, *b]),
@@ -103,7 +64,7 @@ fn latin1(b: u8) -> char {
 
 /// Number of line feeds.
 pub(crate) fn newlines(bytes: &[u8]) -> u64 {
-    bytes.iter().map(|b| u64::from(*b == b'\n')).sum()
+    memchr::memchr_iter(b'\n', bytes).count() as u64
 }
 
 /// One cell of a line: its bytes without quotation marks, and where it starts.

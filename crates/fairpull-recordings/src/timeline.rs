@@ -1,5 +1,6 @@
 //! Time stamps to a strictly increasing time.
 
+use crate::counted::Counted;
 use crate::{RepairKind, Repairs};
 
 /// Median of the positive steps, s; 0 when there is none.
@@ -22,10 +23,20 @@ pub(crate) fn quantile(values: &mut [f64], share: f64) -> Option<f64> {
 
 /// The rows behind one another in time.
 pub(crate) struct Timeline {
-    /// Rows that stay, as indices into the rows read, in order of time.
-    pub rows: Vec<usize>,
+    /// Rows that stay, in order of time; none where all stay as they are.
+    pub rows: Option<Counted>,
     pub time: Vec<f64>,
     pub segments: Vec<usize>,
+}
+
+impl Timeline {
+    /// The row behind a place in time.
+    pub fn row(&self, place: usize) -> usize {
+        match &self.rows {
+            Some(rows) => rows.get(place).unwrap_or(0) as usize,
+            None => place,
+        }
+    }
 }
 
 /// Time between two starts of the clock, s: long enough that nothing is smoothed or differentiated across it.
@@ -44,56 +55,60 @@ const DAY: f64 = 86_400.0;
 /// - A clock of the day that steps back by more than 12 h passed midnight: 24 h are added.
 /// - A log that runs backward as a whole (newest row first) is turned round.
 pub(crate) fn order(
-    raw: &[f64],
+    mut raw: Vec<f64>,
     clock: bool,
     line: &dyn Fn(usize) -> u64,
     repairs: &mut Repairs,
 ) -> Timeline {
-    let h = median_size(raw);
-    let big = (20.0 * h).max(1.0);
-    let mut stamped: Vec<(usize, f64)> =
-        raw.iter().copied().enumerate().filter(|(_, t)| !t.is_nan()).collect();
-    let lost = raw.len() - stamped.len();
+    // The usual log: every row later than the one before.
+    if !raw.first().is_some_and(|t| t.is_nan()) && raw.array_windows().all(|[a, b]| b - a > 0.0) {
+        raw.iter_mut().for_each(|t| *t += 0.0);
+        return Timeline { rows: None, time: raw, segments: vec![0] };
+    }
+    let big = (20.0 * median_size(&raw)).max(1.0);
+    let lost = raw.iter().filter(|t| t.is_nan()).count();
     if let Some(first) = raw.iter().position(|t| t.is_nan()) {
         repairs.add(RepairKind::NoTimeStamp, None, lost as u64, line(first), String::new);
     }
-    let (back, forth) = directions(&stamped);
-    if back > 2 && forth * 50 < back {
-        let at = stamped.first().map_or(0, |s| s.0);
-        stamped.reverse();
-        repairs.add(RepairKind::NewestFirst, None, stamped.len() as u64, line(at), String::new);
+    let (back, forth) = directions(&raw);
+    let newest_first = back > 2 && forth * 50 < back;
+    if newest_first {
+        let at = raw.iter().position(|t| !t.is_nan()).unwrap_or(0);
+        repairs.add(RepairKind::NewestFirst, None, (raw.len() - lost) as u64, line(at), String::new);
     }
-    let mut out = Timeline {
-        rows: Vec::with_capacity(stamped.len()),
-        time: Vec::with_capacity(stamped.len()),
-        segments: vec![0],
+    let row_of = |i: usize| if newest_first { raw.len() - 1 - i } else { i };
+    // The stamps from a place on, missing ones left out.
+    let stamps = |from: usize| {
+        let stamp = |i| raw.get(row_of(i)).map(|t| (row_of(i), *t));
+        (from..raw.len()).filter_map(stamp).filter(|s| !s.1.is_nan())
     };
+    let mut rows = Counted::default();
+    let mut out = Timeline { rows: None, time: Vec::with_capacity(raw.len() - lost), segments: vec![0] };
     let mut shift = 0.0;
     let mut previous: Option<f64> = None;
-    for (i, (row, t)) in stamped.iter().copied().enumerate() {
+    for (row, t) in stamps(0) {
         let at = || line(row);
         if let Some(p) = previous {
-            let ahead = stamped.get(i + 1..).unwrap_or(&[]);
+            let ahead = || stamps(row_of(row) + 1).map(|s| s.1);
             let step = t - p;
             if step == 0.0 {
                 repairs.add(RepairKind::RepeatedStamp, None, 1, at(), || format!("{} s again", short(t)));
                 continue;
             }
-            let leaps = step > big && ahead.first().is_some_and(|n| n.1 > p && n.1 < t && n.1 - p <= big);
+            let leaps = step > big && ahead().next().is_some_and(|n| n > p && n < t && n - p <= big);
             if leaps {
                 repairs.add(RepairKind::LeapingStamp, None, 1, at(), || from_to(p, t));
                 continue;
             }
             if step < 0.0 {
-                let next = ahead.get(..AHEAD.min(ahead.len())).unwrap_or(&[]);
-                let returns = next.is_empty() || next.iter().any(|n| n.1 > p);
+                let returns = ahead().next().is_none() || ahead().take(AHEAD).any(|n| n > p);
                 if clock && step < -0.5 * DAY && !returns {
                     shift += DAY;
                     repairs.add(RepairKind::MidnightPassed, None, 1, at(), || from_to(p, t));
                 } else if -step > big && !returns {
                     let end = out.time.last().copied().unwrap_or(p + shift);
                     shift = end + BETWEEN_SEGMENTS - t;
-                    out.segments.push(out.rows.len());
+                    out.segments.push(rows.len());
                     repairs.add(RepairKind::ClockRestarted, None, 1, at(), || from_to(p, t));
                 } else {
                     repairs.add(RepairKind::BackwardStamp, None, 1, at(), || from_to(p, t));
@@ -103,13 +118,14 @@ pub(crate) fn order(
         }
         // Adding the shift may round two close stamps to one.
         if out.time.last().is_none_or(|last| t + shift > *last) {
-            out.rows.push(row);
+            rows.push(row as u64);
             out.time.push(t + shift);
         } else {
             repairs.add(RepairKind::RepeatedStamp, None, 1, at(), || format!("{} s again", short(t)));
         }
         previous = Some(t);
     }
+    out.rows = Some(rows);
     out
 }
 
@@ -139,7 +155,7 @@ pub(crate) fn describe(t: &Timeline, line: &dyn Fn(usize) -> u64, repairs: &mut 
             off += 1;
         }
     }
-    let at = |i: usize| t.rows.get(i).map_or(0, |r| line(*r));
+    let at = |i: usize| if i < t.time.len() { line(t.row(i)) } else { 0 };
     if gaps > 0 {
         repairs.add(RepairKind::Gap, None, gaps, at(first_gap), || {
             format!("longest {} s, usually {} s between rows", short(longest), short(h))
@@ -166,10 +182,16 @@ fn median_size(raw: &[f64]) -> f64 {
     quantile(&mut steps, 0.5).unwrap_or(0.0)
 }
 
-/// Number of steps back and forth.
-fn directions(stamped: &[(usize, f64)]) -> (usize, usize) {
-    let steps = || stamped.windows(2).filter_map(|w| if let [a, b] = w { Some(b.1 - a.1) } else { None });
-    (steps().filter(|d| *d < 0.0).count(), steps().filter(|d| *d > 0.0).count())
+/// Number of steps back and forth between the stamps that are there.
+fn directions(raw: &[f64]) -> (usize, usize) {
+    let (mut back, mut forth) = (0, 0);
+    let mut previous = f64::NAN;
+    for t in raw.iter().filter(|t| !t.is_nan()) {
+        back += usize::from(*t < previous);
+        forth += usize::from(*t > previous);
+        previous = *t;
+    }
+    (back, forth)
 }
 
 /// A number with six digits, without trailing zeros.

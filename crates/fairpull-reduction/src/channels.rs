@@ -1,10 +1,9 @@
 //! What the power costs the engine: the other channels of the pulls, on the same engine-speed grid.
 
-use fairpull_recordings::{Recording, Role};
+use fairpull_recordings::{PressureReference, Recording, Role};
 use fairpull_uncertainty::{coverage_factor, mean_and_deviation};
 
 use crate::outcome::{Bounded, ChannelOutcome};
-use crate::trace::absolute_values;
 
 /// Roles that carry the power itself.
 const POWER: [Role; 10] = [
@@ -28,21 +27,18 @@ pub(crate) struct Readings {
     pub value: Vec<f64>,
 }
 
-/// All channels of a pull beside the power.
-pub(crate) fn collect(rec: &Recording, rows: &[usize], barometer: f64) -> Vec<Readings> {
+/// All channels of a pull beside the power. `rows` are the rows of the recording and their times.
+pub(crate) fn collect(rec: &Recording, rows: &[(usize, f64)], barometer: f64) -> Vec<Readings> {
     let mut out = Vec::new();
-    for c in &rec.channels {
-        if POWER.contains(&c.role) {
-            continue;
-        }
-        let Some(all) = absolute_values(rec, c.role, barometer) else { continue };
+    for c in rec.channels.iter().filter(|c| !POWER.contains(&c.role)) {
+        let gauge = c.reference == Some(PressureReference::Gauge);
         let mut r = Readings { role: c.role, time: Vec::new(), value: Vec::new() };
-        for k in rows {
-            if let (Some(v), Some(t)) = (all.get(*k), rec.time.get(*k))
+        for (k, t) in rows {
+            if let Some(v) = c.values.get(*k).map(|v| if gauge { v + barometer } else { *v })
                 && v.is_finite()
             {
                 r.time.push(*t);
-                r.value.push(*v);
+                r.value.push(v);
             }
         }
         if r.value.len() >= 3 {

@@ -256,7 +256,7 @@ mod tests {
             engine: vec![f64::NAN; n],
             throttle: Vec::new(),
             breaks: Vec::new(),
-            row: (0..n).collect(),
+            row: None,
             time,
             speed,
             force,

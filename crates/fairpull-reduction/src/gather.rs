@@ -1,6 +1,6 @@
 //! Logs to fitted pulls.
 
-use fairpull_recordings::{Recording, RecordingError};
+use fairpull_recordings::RecordingError;
 
 use crate::channels::{self, Readings};
 use crate::delay;
@@ -8,6 +8,7 @@ use crate::job::{Job, LogJob};
 use crate::job_error::JobError;
 use crate::pull::PullFit;
 use crate::segment::{self, Found};
+use crate::source::Source;
 use crate::stuck;
 use crate::trace::Trace;
 use crate::zero;
@@ -89,10 +90,10 @@ pub(crate) struct Gathered {
 }
 
 /// Reads one log and finds its pulls.
-pub(crate) fn read(job: &Job, state: usize, log: &LogJob, bytes: &[u8]) -> Result<Logged, ReduceError> {
-    let rec: Recording = fairpull_recordings::read(bytes, &log.file, &job.layout)?;
+pub(crate) fn read(job: &Job, state: usize, log: &LogJob, source: Source) -> Result<Logged, ReduceError> {
+    let mut rec = source.recording(&log.file, &job.layout)?;
     let refuse = |problem: &str, mend: &str| refusal(log, problem, mend);
-    let mut trace = Trace::new(&rec, job)
+    let mut trace = Trace::new(&mut rec, job)
         .ok_or_else(|| refuse("no row has a roller speed", "check the column mapped to roller_speed"))?;
     if trace.time.len() < 16 {
         return Err(refuse(
@@ -128,7 +129,8 @@ pub(crate) fn read(job: &Job, state: usize, log: &LogJob, bytes: &[u8]) -> Resul
     let readings = found
         .iter()
         .map(|f| {
-            let rows: Vec<usize> = f.pull.clone().filter_map(|i| trace.row.get(i).copied()).collect();
+            let rows: Vec<(usize, f64)> =
+                f.pull.clone().filter_map(|i| Some((trace.row(i)?, *trace.time.get(i)?))).collect();
             channels::collect(&rec, &rows, log.air.station.pascals())
         })
         .collect();

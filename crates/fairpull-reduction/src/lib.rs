@@ -25,6 +25,7 @@ mod rig;
 mod segment;
 mod slip;
 mod soak;
+mod source;
 mod states;
 mod stuck;
 mod trace;
@@ -38,3 +39,4 @@ pub use job::{
 pub use job_error::JobError;
 pub use outcome::*;
 pub use reduce::reduce;
+pub use source::Source;

@@ -6,6 +6,7 @@ use crate::coast::CoastFit;
 use crate::evaluate::Drag;
 use crate::gather::{self, Gathered, Logged, ReduceError};
 use crate::job::Job;
+use crate::source::Source;
 
 pub(crate) fn find_standard(
     job: &Job,
@@ -42,7 +43,7 @@ fn nearest(id: &str, all: &[&str]) -> String {
 
 pub(crate) fn read_all(
     job: &Job,
-    read: &mut dyn FnMut(&str) -> Result<Vec<u8>, String>,
+    read: &mut dyn FnMut(&str) -> Result<Source, String>,
     progress: &mut dyn FnMut(usize, usize) -> bool,
     notices: &mut Vec<String>,
 ) -> Result<Vec<Logged>, ReduceError> {
@@ -55,9 +56,9 @@ pub(crate) fn read_all(
             if let Some(why) = &log.skip {
                 notices.push(format!("{} is left out by the job: {why}", log.file));
             } else {
-                let bytes = read(&log.file)
+                let source = read(&log.file)
                     .map_err(|problem| ReduceError::File { file: log.file.clone(), problem })?;
-                all.push(gather::read(job, s, log, &bytes)?);
+                all.push(gather::read(job, s, log, source)?);
             }
             done += 1;
             if !progress(done, total) {

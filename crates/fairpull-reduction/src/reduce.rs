@@ -11,6 +11,7 @@ use crate::pull::{PullFit, interpolate};
 use crate::rig;
 use crate::slip::{self, Slip};
 use crate::soak::{self, Level};
+use crate::source::Source;
 use crate::states;
 use crate::{common, compare, prepare, worked};
 
@@ -34,15 +35,24 @@ pub(crate) struct Work<'a> {
     pub scatter: &'a [f64],
 }
 
-/// Reduces a job. `read` gives the bytes of a log by the name the job uses; `progress` is told how many of how many
-/// logs are done and answers whether to go on.
+/// Reduces a job. `read` gives a log by the name the job uses: an open file (it is read in pieces and never held as
+/// a whole), or its bytes. `progress` is told how many of how many logs are done and answers whether to go on.
 ///
 /// # Errors
 /// [`ReduceError`] for the first log, plug-in or declaration that cannot be used.
-pub fn reduce(
+pub fn reduce<S: Into<Source>>(
     job: &Job,
     catalogue: &Catalogue<'_>,
-    read: &mut dyn FnMut(&str) -> Result<Vec<u8>, String>,
+    read: &mut dyn FnMut(&str) -> Result<S, String>,
+    progress: &mut dyn FnMut(usize, usize) -> bool,
+) -> Result<Outcome, ReduceError> {
+    reduce_sources(job, catalogue, &mut |log| read(log).map(Into::into), progress)
+}
+
+fn reduce_sources(
+    job: &Job,
+    catalogue: &Catalogue<'_>,
+    read: &mut dyn FnMut(&str) -> Result<Source, String>,
     progress: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Result<Outcome, ReduceError> {
     let standard = prepare::find_standard(job, catalogue, &job.standard)?;

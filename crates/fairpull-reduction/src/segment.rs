@@ -63,9 +63,8 @@ pub(crate) fn local_slope(t: &[f64], y: &[f64], half: f64) -> Vec<f64> {
 }
 
 fn quantile(values: &mut [f64], q: f64) -> f64 {
-    values.sort_by(f64::total_cmp);
     let at = (q * (values.len().max(1) - 1) as f64) as usize;
-    values.get(at).copied().unwrap_or(f64::NAN)
+    if values.is_empty() { f64::NAN } else { *values.select_nth_unstable_by(at, f64::total_cmp).1 }
 }
 
 /// Every pull of a trace, in order.
@@ -77,6 +76,7 @@ pub(crate) fn find(trace: &Trace) -> Vec<Found> {
         return Vec::new();
     }
     let usual = quantile(&mut rising, 0.75);
+    drop(rising);
     let threshold = (0.25 * usual).max(0.12);
     let fastest = trace.speed.iter().copied().fold(0.0, f64::max);
     let mut found: Vec<Found> = Vec::new();
@@ -277,16 +277,7 @@ mod tests {
                 put(&mut t, v, 90.0);
             }
         }
-        let n = time.len();
-        Trace {
-            time,
-            speed,
-            engine,
-            force: Vec::new(),
-            throttle: Vec::new(),
-            breaks: Vec::new(),
-            row: (0..n).collect(),
-        }
+        Trace { time, speed, engine, force: Vec::new(), throttle: Vec::new(), breaks: Vec::new(), row: None }
     }
 
     #[test]

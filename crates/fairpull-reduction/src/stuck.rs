@@ -31,10 +31,14 @@ pub(crate) fn remove(trace: &mut Trace) -> Vec<String> {
     let mut notes = Vec::new();
     let mut steps: Vec<f64> =
         trace.speed.windows(2).map(|w| libm::fabs(w[1] - w[0])).filter(|d| *d > 1e-9).collect();
-    steps.sort_by(f64::total_cmp);
     // the finest tenth of the steps is the resolution, or below it
-    let fine = steps.get(steps.len() / 10).copied().unwrap_or(0.0);
-    let mut drop = vec![false; trace.time.len()];
+    let tenth = steps.len() / 10;
+    let fine = match steps.is_empty() {
+        true => 0.0,
+        false => *steps.select_nth_unstable_by(tenth, f64::total_cmp).1,
+    };
+    drop(steps);
+    let mut lost = vec![false; trace.time.len()];
     for r in still(&trace.time, &trace.speed) {
         let after = trace.speed.get(r.end).copied().unwrap_or(f64::NAN);
         let jump = libm::fabs(after - trace.speed[r.start]);
@@ -47,7 +51,7 @@ pub(crate) fn remove(trace: &mut Trace) -> Vec<String> {
             ));
             // its first reading was still alive
             for k in r.start + 1..r.end {
-                drop[k] = true;
+                lost[k] = true;
             }
         }
     }
@@ -76,8 +80,8 @@ pub(crate) fn remove(trace: &mut Trace) -> Vec<String> {
             }
         }
     }
-    if drop.contains(&true) {
-        trace.keep(|k| !drop[k]);
+    if lost.contains(&true) {
+        trace.keep(|k| !lost[k]);
     }
     notes
 }
@@ -90,15 +94,7 @@ mod tests {
         let time: Vec<f64> = (0..200).map(|i| 0.02 * f64::from(i)).collect();
         let speed = time.iter().map(|t| libm::round((10.0 + 3.0 * t) / step) * step).collect();
         let engine = time.iter().map(|t| 200.0 + 60.0 * t).collect();
-        Trace {
-            engine,
-            force: Vec::new(),
-            throttle: Vec::new(),
-            breaks: vec![150],
-            row: (0..200).collect(),
-            time,
-            speed,
-        }
+        Trace { engine, force: Vec::new(), throttle: Vec::new(), breaks: vec![150], row: None, time, speed }
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! A recording as the reduction reads it: time, roller speed, engine speed, force, and the channels beside them.
 
-use fairpull_recordings::{PressureReference, Recording, Role};
+use fairpull_recordings::{Recording, Role};
 
 use crate::job::{Job, RigKind};
 
@@ -17,69 +17,74 @@ pub(crate) struct Trace {
     pub throttle: Vec<f64>,
     /// First row after each clock restart.
     pub breaks: Vec<usize>,
-    /// Row of the recording behind each row here.
-    pub row: Vec<usize>,
+    /// Row of the recording behind each row here; none where every row is here.
+    pub row: Option<Vec<usize>>,
 }
 
 impl Trace {
-    /// `None` when the recording holds no speed at all (the reader refuses that before).
-    pub(crate) fn new(rec: &Recording, job: &Job) -> Option<Self> {
+    /// Moves the channels of the power out of a recording. `None` when it holds no speed at all (the reader refuses
+    /// that before).
+    pub(crate) fn new(rec: &mut Recording, job: &Job) -> Option<Self> {
         let radius = job.rig.radius.value;
-        let speed = |i: usize| -> f64 {
-            let read =
-                |role, by: f64| rec.channel(role).map(|c| c.values.get(i).copied().unwrap_or(f64::NAN) * by);
-            let all = match job.rig.kind {
-                RigKind::Hub => [read(Role::HubRotation, radius), read(Role::RollerSpeed, 1.0)],
-                _ => [read(Role::RollerRotation, radius), read(Role::RollerSpeed, 1.0)],
-            };
-            all.into_iter().flatten().find(|v| v.is_finite()).unwrap_or(f64::NAN)
+        let rows = rec.time.len();
+        let mut take = |role: Role| {
+            let channel = rec.channels.iter_mut().find(|c| c.role == role)?;
+            Some(core::mem::take(&mut channel.values))
+        };
+        let times = |mut values: Vec<f64>, by: f64| {
+            values.iter_mut().for_each(|v| *v *= by);
+            values
+        };
+        let turns = match job.rig.kind {
+            RigKind::Hub => take(Role::HubRotation),
+            _ => take(Role::RollerRotation),
+        };
+        let speed = match (turns.map(|v| times(v, radius)), take(Role::RollerSpeed)) {
+            (Some(mut turns), Some(speeds)) => {
+                for (t, s) in turns.iter_mut().zip(&speeds).filter(|(t, _)| !t.is_finite()) {
+                    *t = *s;
+                }
+                turns
+            }
+            (one, other) => one.or(other).unwrap_or_default(),
         };
         let force = match job.rig.kind {
             RigKind::InertiaRoller => None,
-            RigKind::BrakedRoller => rec.channel(Role::BrakeForce).map(|c| (c, 1.0)),
-            RigKind::Hub => rec.channel(Role::HubTorque).map(|c| (c, 1.0 / radius)),
+            RigKind::BrakedRoller => take(Role::BrakeForce),
+            RigKind::Hub => take(Role::HubTorque).map(|v| times(v, 1.0 / radius)),
         };
-        let engine = rec.channel(Role::EngineSpeed);
-        let throttle = rec.channel(Role::Throttle).or_else(|| rec.channel(Role::Pedal));
+        // a pick-up that lost its signal reads 0
+        let mut engine = take(Role::EngineSpeed).unwrap_or_else(|| vec![f64::NAN; rows]);
+        engine.iter_mut().filter(|n| !(**n > 5.0)).for_each(|n| *n = f64::NAN);
+        let throttle = take(Role::Throttle).or_else(|| take(Role::Pedal));
         let mut out = Self {
-            time: Vec::new(),
-            speed: Vec::new(),
-            engine: Vec::new(),
-            force: Vec::new(),
-            throttle: Vec::new(),
-            breaks: Vec::new(),
-            row: Vec::new(),
+            time: core::mem::take(&mut rec.time),
+            speed,
+            engine,
+            force: force.unwrap_or_default(),
+            throttle: throttle.unwrap_or_default(),
+            breaks: rec.segments.clone(),
+            row: None,
         };
-        for (i, t) in rec.time.iter().enumerate() {
-            if rec.segments.contains(&i) {
-                out.breaks.push(out.time.len());
-            }
-            let v = speed(i);
-            if !v.is_finite() {
-                continue;
-            }
-            out.time.push(*t);
-            out.speed.push(v);
-            out.row.push(i);
-            let at = |c: Option<&fairpull_recordings::Channel>| {
-                c.and_then(|c| c.values.get(i)).copied().unwrap_or(f64::NAN)
-            };
-            // a pick-up that lost its signal reads 0
-            let n = at(engine);
-            out.engine.push(if n > 5.0 { n } else { f64::NAN });
-            if let Some((c, by)) = force {
-                out.force.push(c.values.get(i).copied().unwrap_or(f64::NAN) * by);
-            }
-            if throttle.is_some() {
-                out.throttle.push(at(throttle));
-            }
+        let known: Vec<bool> = (0..rows).map(|i| out.speed.get(i).is_some_and(|v| v.is_finite())).collect();
+        if known.contains(&false) {
+            out.keep(|i| known[i]);
         }
         (!out.time.is_empty()).then_some(out)
+    }
+
+    /// Row of the recording behind a row here.
+    pub(crate) fn row(&self, k: usize) -> Option<usize> {
+        match &self.row {
+            Some(rows) => rows.get(k).copied(),
+            None => (k < self.time.len()).then_some(k),
+        }
     }
 
     /// Keeps the rows that `keep` wants.
     pub(crate) fn keep(&mut self, keep: impl Fn(usize) -> bool) {
         let rows: Vec<usize> = (0..self.time.len()).filter(|k| keep(*k)).collect();
+        self.row = Some(rows.iter().filter_map(|k| self.row(*k)).collect());
         self.breaks = self.breaks.iter().map(|b| rows.partition_point(|k| k < b)).collect();
         for series in [&mut self.time, &mut self.speed, &mut self.engine, &mut self.force, &mut self.throttle]
         {
@@ -87,13 +92,5 @@ impl Trace {
                 *series = rows.iter().map(|k| series[*k]).collect();
             }
         }
-        self.row = rows.iter().map(|k| self.row[*k]).collect();
     }
-}
-
-/// Values of a channel as absolute SI, with gauge pressures put on the barometer.
-pub(crate) fn absolute_values(rec: &Recording, role: Role, barometer_pa: f64) -> Option<Vec<f64>> {
-    let c = rec.channel(role)?;
-    let gauge = c.reference == Some(PressureReference::Gauge);
-    Some(c.values.iter().map(|v| if gauge { v + barometer_pa } else { *v }).collect())
 }

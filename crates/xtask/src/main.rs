@@ -21,7 +21,10 @@ cargo xtask <chore>
   bare                  the bare-metal build and the link proof alone
   wasm                  the browser module and the npm package in wasm/
   sql                   the SQL functions in their own workspace: format, lints, tests
-  bench                 starting time of the command, time of the demo job, sizes
+  bench                 starting time of the command, time of the demo job, sizes; every part beside its limit in the
+                        same run; instructions of the typed calls (needs valgrind)
+  bench --counts        the instructions alone
+  bench --python        also the same work by general-purpose Python libraries, versions pinned
   truth                 the reduction against the known truth of the simulator, many seeds (release build)
   faults                runs over an archive killed 200 times, logs of a gigabyte (release build, minutes)
   reference             the fixtures again from their reference libraries (Python), and what changed
@@ -40,7 +43,9 @@ fn main() -> ExitCode {
         ["bare"] => run(chores::bare_alone),
         ["wasm"] => run(chores::wasm_alone),
         ["sql"] => run(chores::sql),
-        ["bench"] => run(measure::bench),
+        ["bench"] => run(|p| measure::bench(p, false)),
+        ["bench", "--python"] => run(|p| measure::bench(p, true)),
+        ["bench", "--counts"] => run(measure::counts),
         ["truth"] => run(chores::truth),
         ["faults"] => run(chores::faults),
         ["reference"] => run(reference::all),

@@ -1,0 +1,247 @@
+//! A log in pieces that end at line ends, so that a file need not fit in memory.
+
+use std::io::{Read, Seek, SeekFrom};
+
+use memchr::{memchr, memrchr};
+
+use crate::text::{HEAD, Text, newlines, utf16, without_mark};
+use crate::{Encoding, RecordingError};
+
+/// What a log can be read from: a file, or bytes in a [`Cursor`](std::io::Cursor). It is read once from its start,
+/// and once more where a message has to show a line.
+pub trait Input: Read + Seek {}
+impl<T: Read + Seek + ?Sized> Input for T {}
+
+/// Bytes read at once.
+const PIECE: usize = 256 * 1024;
+/// The head that is looked at holds at least these bytes and lines (shorter logs: all of it),
+const AT_LEAST: (usize, usize) = (4 * HEAD, 12);
+/// as long as the lines fit here, bytes.
+const LONGEST: usize = 32 * 1024 * 1024;
+
+/// Whole lines of a log.
+pub(crate) struct Piece<'a> {
+    pub bytes: &'a [u8],
+    /// Line of its first byte, counted from 1.
+    pub line: u64,
+    /// Nothing follows.
+    pub last: bool,
+}
+
+/// A log being read.
+pub(crate) struct Feed<'a> {
+    input: &'a mut dyn Input,
+    file: &'a str,
+    pub encoding: Encoding,
+    /// Length of the byte-order mark.
+    skip: usize,
+    /// Bare CR ends the lines.
+    returns: bool,
+    /// The text claims to be UTF-8 and is checked on the way.
+    checked: bool,
+    /// Line of the first byte that is not UTF-8.
+    pub broken: Option<u64>,
+    /// UTF-16 that is not decoded yet.
+    raw: Vec<u8>,
+    text: Vec<u8>,
+    /// Bytes of `text` that were given away.
+    given: usize,
+    ended: bool,
+    line: u64,
+    size: usize,
+}
+
+impl<'a> Feed<'a> {
+    /// Looks at the first bytes for the encoding; `stated` overrules them.
+    pub fn open(
+        input: &'a mut dyn Input,
+        file: &'a str,
+        stated: Option<Encoding>,
+    ) -> Result<Self, RecordingError> {
+        let unreadable = |e| unreadable(file, e);
+        if blank(input).map_err(unreadable)? {
+            return Err(RecordingError::Empty { file: file.into() });
+        }
+        input.rewind().map_err(unreadable)?;
+        let mut head = Vec::with_capacity(512);
+        (&mut *input).take(512).read_to_end(&mut head).map_err(unreadable)?;
+        let (found, skip) = match head.as_slice() {
+            [0xEF, 0xBB, 0xBF, ..] => (Some(Encoding::Utf8), 3),
+            [0xFF, 0xFE, ..] => (Some(Encoding::Utf16Le), 2),
+            [0xFE, 0xFF, ..] => (Some(Encoding::Utf16Be), 2),
+            bytes => (without_mark(bytes), 0),
+        };
+        let encoding = stated.or(found).unwrap_or(Encoding::Utf8);
+        let mut feed = Self {
+            input,
+            file,
+            encoding,
+            skip,
+            returns: false,
+            checked: encoding == Encoding::Utf8,
+            broken: None,
+            raw: Vec::new(),
+            text: Vec::new(),
+            given: 0,
+            ended: false,
+            line: 1,
+            size: PIECE,
+        };
+        feed.rewind()?;
+        Ok(feed)
+    }
+
+    /// The same log read in pieces of another size.
+    #[cfg(test)]
+    pub fn sized(mut self, size: usize) -> Self {
+        self.size = size;
+        self
+    }
+
+    /// Back to the start of the text.
+    fn rewind(&mut self) -> Result<(), RecordingError> {
+        self.input.seek(SeekFrom::Start(self.skip as u64)).map_err(|e| unreadable(self.file, e))?;
+        self.raw.clear();
+        self.text.clear();
+        (self.given, self.ended, self.line) = (0, false, 1);
+        Ok(())
+    }
+
+    /// The head of the text; pieces start behind what [`pass`](Self::pass) leaves out of it.
+    pub fn head(&mut self) -> Result<Text<'_>, RecordingError> {
+        while !self.ended && self.text.len() < HEAD {
+            self.more()?;
+        }
+        let head = self.text.get(..HEAD.min(self.text.len())).unwrap_or(&[]);
+        // Tab, line feed, carriage return, form feed, Ctrl-Z (old end of file) and escape occur in text; others do not.
+        let odd = |b: &u8| *b < 0x20 && !matches!(b, b'\t' | b'\n' | b'\r' | 0x0C | 0x1A | 0x1B);
+        if let Some(offset) = head.iter().position(odd) {
+            let byte = head.get(offset).copied().unwrap_or(0);
+            return Err(RecordingError::Binary { file: self.file.into(), offset: offset + self.skip, byte });
+        }
+        self.returns = memchr(b'\r', head).is_some() && memchr(b'\n', head).is_none();
+        self.end_lines(0);
+        while !self.ended
+            && self.text.len() <= LONGEST
+            && (self.text.len() < AT_LEAST.0 || newlines(&self.text) < AT_LEAST.1 as u64)
+        {
+            self.more()?;
+        }
+        Ok(Text { bytes: &self.text, encoding: self.encoding })
+    }
+
+    /// Leaves out the first `bytes` of the head, which must be whole lines.
+    pub fn pass(&mut self, bytes: usize) -> Result<(), RecordingError> {
+        self.give(bytes.min(self.text.len())).map(|_| ())
+    }
+
+    /// The next lines, none at the end.
+    pub fn next(&mut self) -> Result<Option<Piece<'_>>, RecordingError> {
+        self.text.drain(..self.given);
+        self.given = 0;
+        loop {
+            if self.ended {
+                break;
+            }
+            // The last line waits until it is known whether anything follows.
+            let before = self.text.len().checked_sub(1).and_then(|n| self.text.get(..n)).unwrap_or(&[]);
+            if let Some(cut) = memrchr(b'\n', before) {
+                return self.give(cut + 1).map(Some);
+            }
+            self.more()?;
+        }
+        if self.text.is_empty() {
+            return Ok(None);
+        }
+        self.give(self.text.len()).map(Some)
+    }
+
+    fn give(&mut self, bytes: usize) -> Result<Piece<'_>, RecordingError> {
+        self.given = bytes;
+        let line = self.line;
+        let given = self.text.get(..bytes).unwrap_or(&[]);
+        if self.checked
+            && let Err(e) = core::str::from_utf8(given)
+        {
+            let line = line + newlines(given.get(..e.valid_up_to()).unwrap_or(&[]));
+            self.broken = Some(line);
+            return Err(RecordingError::Encoding { file: self.file.into(), line, stated: "utf-8" });
+        }
+        self.line += newlines(given);
+        Ok(Piece { bytes: given, line, last: self.ended && bytes == self.text.len() })
+    }
+
+    /// Reads on to the end to see whether all of the text is UTF-8.
+    pub fn drain(&mut self) {
+        while self.checked && self.broken.is_none() && matches!(self.next(), Ok(Some(_))) {}
+    }
+
+    /// The text of a line, counted from 1, without its end.
+    pub fn text_of(&mut self, line: u64) -> Vec<u8> {
+        let checked = core::mem::replace(&mut self.checked, false);
+        let mut found = Vec::new();
+        if self.rewind().is_ok() {
+            while let Ok(Some(piece)) = self.next() {
+                let lines = piece.bytes.split_inclusive(|b| *b == b'\n');
+                if let Some(raw) = lines.zip(piece.line..).find(|(_, n)| *n == line) {
+                    found = crate::read::line_of(raw.0).to_vec();
+                    break;
+                }
+            }
+        }
+        self.checked = checked;
+        found
+    }
+
+    fn more(&mut self) -> Result<(), RecordingError> {
+        // A line longer than a piece is read in growing steps.
+        let size = self.size.max(self.text.len().min(LONGEST));
+        let wide = matches!(self.encoding, Encoding::Utf16Le | Encoding::Utf16Be);
+        let from = self.text.len();
+        let into = if wide { &mut self.raw } else { &mut self.text };
+        into.reserve(size);
+        let got =
+            (&mut *self.input).take(size as u64).read_to_end(into).map_err(|e| unreadable(self.file, e))?;
+        self.ended = got < size;
+        if wide {
+            let big = self.encoding == Encoding::Utf16Be;
+            let mut end = self.raw.len() & !1;
+            let high = end.checked_sub(if big { 2 } else { 1 }).and_then(|i| self.raw.get(i));
+            if !self.ended && high.is_some_and(|b| (0xD8..=0xDB).contains(b)) {
+                end -= 2;
+            }
+            self.text.append(&mut utf16(self.raw.get(..end).unwrap_or(&[]), big).into_bytes());
+            self.raw.drain(..end);
+        }
+        self.end_lines(from);
+        Ok(())
+    }
+
+    /// Bare CR to LF from an offset on, where that is what ends the lines.
+    fn end_lines(&mut self, from: usize) {
+        if self.returns {
+            for b in self.text.iter_mut().skip(from).filter(|b| **b == b'\r') {
+                *b = b'\n';
+            }
+        }
+    }
+}
+
+/// True when the input holds nothing but ASCII blanks.
+fn blank(input: &mut dyn Input) -> std::io::Result<bool> {
+    input.rewind()?;
+    let mut some = Vec::with_capacity(4096);
+    loop {
+        some.clear();
+        if (&mut *input).take(4096).read_to_end(&mut some)? == 0 {
+            return Ok(true);
+        }
+        if !some.iter().all(u8::is_ascii_whitespace) {
+            return Ok(false);
+        }
+    }
+}
+
+fn unreadable(file: &str, e: std::io::Error) -> RecordingError {
+    RecordingError::Unreadable { file: file.into(), problem: e.to_string() }
+}
