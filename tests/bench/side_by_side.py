@@ -72,11 +72,11 @@ def children():
 
 
 def reduce_here(command, folder):
-    """CPU seconds of `fairpull reduce` on the archive, and its peak memory so far, MB."""
+    """CPU seconds of `fairpull reduce` on the archive."""
     before = children()
     words = [command, "reduce", str(folder / "job.toml"), "--out", str(folder / "report"), "--force"]
     subprocess.run(words, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    return children() - before, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1e3
+    return children() - before
 
 
 def reduce_there(folder, parse_only=False):
@@ -140,13 +140,12 @@ def main():
         reduce_there(folder, parse_only=True)
         ours, theirs, parsing = [], [], []
         for _ in range(3):
-            seconds, peak = reduce_here(command, folder)
-            ours.append(seconds)
+            ours.append(reduce_here(command, folder))
             theirs.append(reduce_there(folder))
             parsing.append(reduce_there(folder, parse_only=True))
         rate = lambda s: megabytes / min(s)
         print(f"archive: {pulls} pulls x {ROWS} rows x {len(COLUMNS)} columns, {megabytes:.0f} MB; best of 3")
-        print(f"| fairpull reduce, report included | {rate(ours):.0f} MB per CPU second, peak {peak:.0f} MB |")
+        print(f"| fairpull reduce, report included | {rate(ours):.0f} MB per CPU second |")
         print(f"| dataframe and filter | {rate(theirs):.0f} MB per CPU second |")
         print(f"| dataframe, parsing alone | {rate(parsing):.0f} MB per CPU second |")
         print(f"| ratio | {rate(ours) / rate(theirs):.1f} |")
