@@ -109,3 +109,34 @@ fn seeds_reach_every_target() {
         std::fs::write(folder.join(format!("seed-{name}")), data).unwrap();
     }
 }
+
+/// A recipe that were refused at the door would test little: the ordinary ones reach a report.
+#[test]
+fn ordinary_recipes_reduce() {
+    for kind in [0, 1, 2] {
+        for choices in [vec![kind], vec![kind, 1, 1], [vec![kind], vec![0; 70]].concat()] {
+            let (job, logs) = fuzz::recipe::made(&choices);
+            let logs: Vec<&[u8]> = logs.iter().map(Vec::as_slice).collect();
+            fuzz::targets::reduced(&job, &logs).unwrap_or_else(|e| panic!("{choices:?}: {e}\n{job}"));
+        }
+    }
+}
+
+/// The browser module answers questions by name; each name stands in its source as an arm, and has a seed here.
+#[test]
+fn every_question_of_the_browser_has_a_seed() {
+    let source = std::fs::read_to_string(fixtures().join("../wasm/src/questions.rs")).unwrap();
+    let arms =
+        source.lines().filter_map(|l| l.trim().strip_prefix('"')?.split_once("\" => ").map(|(name, _)| name));
+    let seeds = fuzz::seeds::all(&fixtures());
+    let asked: Vec<String> = seeds.iter().map(|(_, _, d)| String::from_utf8_lossy(d).into_owned()).collect();
+    let mut count = 0;
+    for name in arms {
+        assert!(
+            asked.iter().any(|q| q.starts_with(&format!("@{name}\n"))),
+            "no seed asks the browser's {name}"
+        );
+        count += 1;
+    }
+    assert!(count >= 15, "only {count} questions found in the source");
+}

@@ -52,6 +52,8 @@ mod vetting;
 #[cfg(test)]
 mod sample;
 #[cfg(test)]
+mod schema_check;
+#[cfg(test)]
 mod tests_german;
 #[cfg(test)]
 mod tests_page;

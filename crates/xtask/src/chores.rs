@@ -1,11 +1,12 @@
 //! The order of the checks.
 
 use crate::step::{Failure, Plan, cargo, output};
-use crate::{bare, setup, wasm};
+use crate::{api, bare, setup, supply, wasm};
 
 /// Everything that must hold before a change goes in.
 pub fn test(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
     setup::all(plan, browser)?;
+    supply::check(plan, false)?;
     let format = cargo(plan, &["fmt", "--all", "--check"]);
     plan.command("format", format)?;
     let clippy = cargo(plan, &["clippy", "--locked", "--workspace", "--all-targets", "--", "-D", "warnings"]);
@@ -19,7 +20,8 @@ pub fn test(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
     let examples = cargo(plan, &["test", "--locked", "--workspace", "--doc"]);
     plan.command("doc tests", examples)?;
     docs(plan)?;
-    bare_alone(plan)?;
+    api::check(plan, false)?;
+    bare_alone(plan, false)?;
     if plan.root.join("wasm/package.json").exists() {
         wasm::module(plan)?;
         wasm::scripts(plan, browser)?;
@@ -44,9 +46,9 @@ pub fn sql(plan: &mut Plan) -> Result<(), Failure> {
 }
 
 /// No standard library, no allocator, no panic.
-pub fn bare_alone(plan: &mut Plan) -> Result<(), Failure> {
+pub fn bare_alone(plan: &mut Plan, write: bool) -> Result<(), Failure> {
     bare::microcontroller(plan)?;
-    bare::link_proof(plan)
+    bare::link_proof(plan, write)
 }
 
 /// The documentation with every warning refused: a broken link is an error.

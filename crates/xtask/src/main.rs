@@ -1,11 +1,17 @@
 //! Chores of the repository: `cargo xtask <chore>`. Standard library only, so that it is built in a second or two.
 
+mod api;
 mod bare;
 mod chores;
+mod dependencies;
+mod every;
+mod licence;
 mod measure;
 mod reference;
+mod release;
 mod setup;
 mod step;
+mod supply;
 mod wasm;
 
 use std::process::ExitCode;
@@ -18,7 +24,10 @@ cargo xtask <chore>
                         bare-metal build, link proof, browser module and its tests, SQL functions; stops at the first
                         failure
   setup [--no-browser]  only what `test` needs: targets, npm packages, Chromium
-  bare                  the bare-metal build and the link proof alone
+  supply [--write]      licences, doubled versions, sources, oldest compiler; --write: the table of docs/dependencies.md
+  api [--write]         the public items of each library against docs/api; --write: accept the change
+  release-check         `supply`, `api`, then a dry run of every publication (cargo and npm)
+  bare [--write]        the bare-metal build and the link proof alone; --write: name the functions of docs/api in it
   wasm                  the browser module and the npm package in wasm/
   sql                   the SQL functions in their own workspace: format, lints, tests
   bench                 starting time of the command, time of the demo job, sizes; every part beside its limit in the
@@ -33,6 +42,9 @@ cargo xtask <chore>
 --no-browser leaves out what needs Chromium.";
 
 fn main() -> ExitCode {
+    if let Some(code) = api::as_rustdoc() {
+        return code;
+    }
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
@@ -40,7 +52,13 @@ fn main() -> ExitCode {
         ["test", "--no-browser"] => run(|p| chores::test(p, false)),
         ["setup"] => run(|p| setup::all(p, true)),
         ["setup", "--no-browser"] => run(|p| setup::all(p, false)),
-        ["bare"] => run(chores::bare_alone),
+        ["supply"] => run(|p| supply::check(p, false)),
+        ["supply", "--write"] => run(|p| supply::check(p, true)),
+        ["api"] => run(|p| api::check(p, false)),
+        ["api", "--write"] => run(|p| api::check(p, true)),
+        ["release-check"] => run(release::check),
+        ["bare"] => run(|p| chores::bare_alone(p, false)),
+        ["bare", "--write"] => run(|p| chores::bare_alone(p, true)),
         ["wasm"] => run(chores::wasm_alone),
         ["sql"] => run(chores::sql),
         ["bench"] => run(|p| measure::bench(p, false)),

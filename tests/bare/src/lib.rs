@@ -4,6 +4,8 @@
 //! `fairpull_panicked`; a linked module that still holds the name can panic somewhere, and the check refuses it.
 #![no_std]
 
+mod every;
+
 use fairpull_core::{
     AbsolutePressure, Air, Charging, CorrectionStandard, CycleState, Engine, Fuel, Ignition, KnockPoint,
     PowerAtWheels, Span, Temperature, VapourPressure,
@@ -18,6 +20,13 @@ unsafe extern "C" {
 fn panicked(_: &core::panic::PanicInfo<'_>) -> ! {
     // SAFETY: the import takes and gives nothing; a module that reaches it is refused before it is run.
     unsafe { fairpull_panicked() }
+}
+
+/// Where the `number`-th public function stands in the module's table; 0 past the last. It keeps each of them in the
+/// module with every path through it; the functions below show that the plug-ins answer.
+#[unsafe(no_mangle)]
+pub extern "C" fn every(number: usize) -> usize {
+    every::EVERY.get(number).map_or(0, |function| *function as usize)
 }
 
 /// Every standard, one list a crate.

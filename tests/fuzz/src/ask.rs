@@ -1,4 +1,4 @@
-//! Questions by name, as the command and the browser ask them.
+//! Questions by name, as the command asks them; with `@` before the name, as the browser module does.
 
 use std::fmt::Debug;
 
@@ -27,10 +27,15 @@ pub fn ask(word: &str, body: &str) {
             said(question_file::<PredictQuestion>(body, file).and_then(|q| fairpull::road_predict(&q, &c)))
         }
         "restate" => said(question_file::<RestateQuestion>(body, file).and_then(|q| q.answer(&c))),
-        "coast-down" => said(
-            question_file::<CoastDownQuestion>(body, file)
-                .and_then(|q| fairpull::road_coast_down(&q, &[], &[])),
-        ),
+        "coast-down" => {
+            let (head, logs) = body.split_once("\n%%\n").unwrap_or((body, ""));
+            let log = [("log.csv", logs.as_bytes())];
+            let logs: &[_] = if logs.is_empty() { &[] } else { &log };
+            said(
+                question_file::<CoastDownQuestion>(head, file)
+                    .and_then(|q| fairpull::road_coast_down(&q, logs, logs)),
+            );
+        }
         "road-log" => {
             let (head, log) = body.split_once("\n%%\n").unwrap_or((body, ""));
             let log = ("log.csv", log.as_bytes());
@@ -40,7 +45,46 @@ pub fn ask(word: &str, body: &str) {
             );
         }
         "vet" => said(question_file::<VetQuestion>(body, file).and_then(|q| fairpull::vet(&q, &c))),
-        _ => {}
+        "@factors-many" => many(body, fairpull_wasm::factors),
+        "@cranks-many" => many(body, fairpull_wasm::cranks),
+        _ => {
+            if let Some(name) = word.strip_prefix('@') {
+                crossed(fairpull_wasm::answer(name, body));
+            }
+        }
+    }
+}
+
+/// What crosses to the browser is JSON either way, without a number that is none.
+fn crossed(answer: Result<String, fairpull_wasm::Fault>) {
+    match answer {
+        Ok(json) => assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok(), "no JSON: {json}"),
+        Err(fault) => {
+            assert!(!fault.problem.trim().is_empty(), "a refusal without a reason: {fault:?}");
+            assert!(serde_json::from_str::<serde_json::Value>(&fault.json()).is_ok());
+        }
+    }
+}
+
+type Many = fn(&str, &str, &[f64], &[f64], &[f64]) -> Result<Vec<f64>, fairpull_wasm::Fault>;
+
+/// Id, JSON of an engine or a driveline, then one row of three numbers a line.
+fn many(body: &str, of: Many) {
+    let mut lines = body.lines();
+    let (id, json) = (lines.next().unwrap_or(""), lines.next().unwrap_or(""));
+    let mut columns = [vec![], vec![], vec![]];
+    for line in lines.take(50) {
+        for (column, cell) in columns.iter_mut().zip(line.split(' ')) {
+            column.push(cell.parse().unwrap_or(f64::NAN));
+        }
+    }
+    let [a, b, c] = &columns;
+    match of(id, json, a, b, c) {
+        Ok(answers) => {
+            assert_eq!(answers.len(), a.len());
+            assert!(answers.iter().all(|x| !x.is_infinite()), "an infinite answer: {answers:?}");
+        }
+        Err(fault) => assert!(!fault.problem.trim().is_empty()),
     }
 }
 

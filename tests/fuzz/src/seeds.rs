@@ -23,6 +23,9 @@ pub fn all(fixtures: &Path) -> Vec<Seed> {
     let log = thinned(&bytes(&fixtures.join("demo/before-1.csv")));
     out.push(("log", "demo".into(), log.clone()));
     out.push(("reduction", "demo".into(), [short(&job).as_bytes(), b"\n%%\n", &log].concat()));
+    for (n, choices) in RECIPES.iter().enumerate() {
+        out.push(("reduction", format!("recipe-{n}"), [&[super::recipe::MARK], *choices].concat()));
+    }
     for (n, t) in QUANTITIES.iter().enumerate() {
         out.push(("quantity", n.to_string(), t.as_bytes().to_vec()));
     }
@@ -90,6 +93,9 @@ fn pull() -> Vec<u8> {
     out
 }
 
+/// Choices away from the ordinary job: a braked rig, a hub rig, repeats, a log in another hand, one with damage.
+const RECIPES: [&[u8]; 4] = [&[], &[1], &[2], &[0, 0, 0, 1, 1]];
+
 const QUANTITIES: [&str; 16] = [
     "530PS kW",
     "400kW hp",
@@ -120,7 +126,7 @@ const FIGURES: [&str; 8] = [
     "1e3 W; crank; ec-80-1269; air 900hPa..1000hPa, -10C..30C, 20%..80%",
 ];
 
-const QUESTIONS: [&str; 11] = [
+const QUESTIONS: [&str; 29] = [
     "air\npressure = \"985hPa\"\ntemperature = \"24C\"\nhumidity = \"55%\"\n",
     "air\nqnh = \"1013hPa\"\nelevation = \"430m\"\ntemperature = \"24C\"\nwet_bulb = \"18C\"\n",
     "factors\n{\"air\":{\"pressure\":\"985hPa\",\"temperature\":\"34C\",\"dew_point\":\"12C\"},\"engine\":{\"ignition\":\"compression\",\"charging\":\"turbocharged\",\"fuel_per_stroke\":\"60mg/L\",\"charge_pressure_ratio\":2.1}}",
@@ -132,6 +138,24 @@ const QUESTIONS: [&str; 11] = [
     "coast-down\nmass = \"1500kg\"\n[[points]]\nspeed = \"100km/h\"\na_s = [5.0, 5.1, 5.2]\nb_s = [5.3, 5.2, 5.1]\n[[points]]\nspeed = \"60km/h\"\na_s = [9.0, 9.1, 9.2]\nb_s = [9.3, 9.2, 9.1]\n",
     "road-log\n[car]\nmass = \"1500kg\"\n%%\nTime [s],Speed [km/h]\n0,60\n1,70\n2,80\n3,90\n4,100\n5,110\n6,120\n7,130\n8,140\n9,150\n",
     "vet\n[set]\n\"engine.power\" = \"430PS\"\n\"engine.power_speed\" = \"6500rpm\"\n\"engine.torque\" = \"440Nm\"\n",
+    "coast-down\nmass = \"1500kg\"\n%%\nTime [s],Speed [km/h]\n0,130\n1,127\n2,124\n3,121\n4,118\n5,115\n6,112\n7,109\n8,106\n9,103\n10,100\n11,97\n",
+    "@version\n",
+    "@units\n",
+    "@catalogue\n",
+    "@card\n{\"id\":\"iso-1585\"}",
+    "@convert\n{\"quantity\":\"530PS\",\"unit\":\"kW\"}",
+    "@air\n{\"pressure\":\"985hPa\",\"temperature\":\"24C\",\"humidity\":\"55%\"}",
+    "@factors\n{\"air\":{\"pressure\":\"985hPa\",\"temperature\":\"34C\",\"dew_point\":\"12C\"},\"engine\":{\"ignition\":\"spark\"}}",
+    "@figure\n{\"figure\":\"150 kW @ 5500 rpm; crank; iso-1585; net\"}",
+    "@restate\n{\"figure\":\"400kW; crank; din-70020\",\"to\":\"sae-j1349\",\"air\":{\"pressure\":\"985hPa\",\"temperature\":\"24C\",\"humidity\":\"55%\"}}",
+    "@restate_all\n{\"figure\":\"400kW; crank; din-70020\"}",
+    "@fuel\n{\"fuel\":\"70% en-228-95 + 30% ethanol\"}",
+    "@knock\n{\"fuels\":[\"RON 95 MON 85\"],\"requirement\":\"96 ± 1\",\"k\":\"-0.3\"}",
+    "@stress\n{\"before\":{\"barometer\":\"985hPa\",\"swept_volume\":\"1984cm3\",\"stroke\":\"92.8mm\",\"engine_speed\":\"6500rpm\",\"power\":\"221kW\"}}",
+    "@road\n{\"measures\":[\"0-100km/h\"],\"car\":{\"mass\":\"1500kg\",\"wheel_power\":\"200kW\",\"drag_area\":\"0.65m2\",\"rolling\":\"0.012\"}}",
+    "@vet\n{\"set\":{\"engine.power\":\"430PS\",\"engine.power_speed\":\"6500rpm\"}}",
+    "@factors-many\niso-1585\n{\"ignition\":\"spark\"}\n98.5 1.6 24\n90 0 -10\nNaN 1 30\n",
+    "@cranks-many\nfixed-percentage\n{\"coast_down\":[150.0,0.5,0.4],\"load_share\":[0.02,0.005],\"gearbox\":\"manual\",\"elements\":[\"spur-gear\"]}\n150000 40 5500\n",
 ];
 
 const TRACKS: [&str; 2] = [

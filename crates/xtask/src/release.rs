@@ -1,0 +1,57 @@
+//! Whether everything could be published as it stands; nothing is sent anywhere.
+
+use crate::step::{Failure, Plan, cargo};
+use crate::{api, dependencies, setup, supply, wasm};
+use std::process::Command;
+
+/// Supply, public items, manifests, then a dry run of each publication.
+pub fn check(plan: &mut Plan) -> Result<(), Failure> {
+    supply::check(plan, false)?;
+    api::check(plan, false)?;
+    plan.step("manifests", manifests)?;
+    let mut words = vec!["publish", "--dry-run", "--locked", "--allow-dirty"];
+    let names = dependencies::published(&plan.root)?;
+    words.extend(names.iter().flat_map(|n| ["--package", n.as_str()]));
+    let publish = cargo(plan, &words);
+    plan.command("cargo publish, dry run", publish)?;
+    setup::all(plan, false)?;
+    wasm::module(plan)?;
+    wasm::build_scripts(plan)?;
+    let mut npm = Command::new("npm");
+    npm.args(["publish", "--dry-run", "--access", "public"]).current_dir(plan.root.join("wasm"));
+    plan.command("npm publish, dry run", npm)
+}
+
+/// What a registry shows of a crate, and the texts of the licences, are in each.
+fn manifests(plan: &Plan) -> Result<(), Failure> {
+    let mut wrong = Vec::new();
+    for name in dependencies::published(&plan.root)? {
+        let folder = plan.root.join("crates").join(&name);
+        let manifest = supply::text(&folder.join("Cargo.toml"))?;
+        for key in
+            ["description", "license", "repository", "readme", "keywords", "categories", "rust-version"]
+        {
+            let begins = |l: &str| {
+                l.strip_prefix(key).is_some_and(|r| r.starts_with(" = ") || r.starts_with(".workspace"))
+            };
+            if !manifest.lines().any(begins) {
+                wrong.push(format!("{name}: no {key} in its Cargo.toml"));
+            }
+        }
+        for licence in ["LICENSE-MIT", "LICENSE-APACHE"] {
+            if !folder.join(licence).is_file() {
+                wrong.push(format!("{name}: no {licence}; link it to the one at the top"));
+            }
+        }
+    }
+    let changes = supply::text(&plan.root.join("docs/CHANGELOG.md"))?;
+    let version = env!("CARGO_PKG_VERSION");
+    if !changes.lines().any(|l| l == "## Unreleased" || l.starts_with(&format!("## {version}"))) {
+        wrong.push(format!("docs/CHANGELOG.md: neither `## Unreleased` nor a section for {version}"));
+    }
+    if wrong.is_empty() {
+        Ok(())
+    } else {
+        Err(Failure::new(wrong.join("\n        "), "cargo xtask release-check"))
+    }
+}
