@@ -44,6 +44,12 @@ fn manifests(plan: &Plan) -> Result<(), Failure> {
             }
         }
     }
+    // npm packs no links, so it has copies, under names that npm packs by itself
+    for (copy, licence) in [("LICENSE.MIT", "LICENSE-MIT"), ("LICENSE.APACHE", "LICENSE-APACHE")] {
+        if supply::text(&plan.root.join("wasm").join(copy))? != supply::text(&plan.root.join(licence))? {
+            wrong.push(format!("wasm/{copy} differs from {licence} at the top: copy it"));
+        }
+    }
     let changes = supply::text(&plan.root.join("docs/CHANGELOG.md"))?;
     let version = env!("CARGO_PKG_VERSION");
     if !changes.lines().any(|l| l == "## Unreleased" || l.starts_with(&format!("## {version}"))) {
