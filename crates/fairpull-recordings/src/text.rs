@@ -76,7 +76,7 @@ pub(crate) struct Cell<'a> {
 
 /// Splits one line; a quotation mark counts at the start of a cell only, a doubled one stands for itself.
 pub(crate) fn split(line: &[u8], separator: u8) -> Vec<Cell<'_>> {
-    let mut cells = Vec::new();
+    let mut cells = Vec::with_capacity(memchr::memchr_iter(separator, line).count() + 1);
     let mut at = 0;
     loop {
         let rest = line.get(at..).unwrap_or(&[]);

@@ -19,15 +19,14 @@ fn processor_time() -> Option<f64> {
     text.split(' ').next()?.parse::<f64>().ok().map(|ns| ns * 1e-9)
 }
 
-/// Seconds of one call: processor time where a call is long enough for that clock, the wall clock else.
+/// Seconds of one call: processor time where the call is long enough for that clock, which the system moves on in
+/// steps of some milliseconds; the wall clock else.
 fn seconds(work: &mut dyn FnMut()) -> f64 {
     let (wall, processor) = (Instant::now(), processor_time());
     work();
     let wall = wall.elapsed().as_secs_f64();
-    match processor.zip(processor_time()) {
-        Some((before, after)) if wall > 0.02 => after - before,
-        _ => wall,
-    }
+    let processor = processor.zip(processor_time()).map(|(before, after)| after - before);
+    processor.filter(|p| *p > 0.05).unwrap_or(wall)
 }
 
 /// Shortest of `rounds` calls of each of several works, by turns, after one call that warms the caches; s.

@@ -3,10 +3,35 @@
 use std::fs::File;
 use std::hint::black_box as see;
 use std::io::Read;
+use std::process::ExitCode;
 
 use fairpull_bench::table::Line;
 use fairpull_bench::{by_turns, inputs, keep};
-use fairpull_recordings::{read, read_from};
+use fairpull_recordings::{Column, Layout, Role, read, read_from};
+
+/// Reads logs with the columns of the demo and says how many rows there are.
+pub fn only(logs: &[String]) -> ExitCode {
+    let of = |role, name| Column::new(role, name);
+    let layout = Layout::of(vec![
+        of(Role::Time, "Time"),
+        of(Role::RollerSpeed, "Roller"),
+        of(Role::EngineSpeed, "Engine"),
+        of(Role::IntakeTemperature, "Intake"),
+    ]);
+    let mut rows = 0;
+    for log in logs {
+        let read = File::open(log).map_err(|e| e.to_string());
+        match read.and_then(|mut f| read_from(&mut f, log, &layout).map_err(|e| e.to_string())) {
+            Ok(recording) => rows += recording.rows,
+            Err(e) => {
+                println!("{log}: {e}");
+                return ExitCode::FAILURE;
+            }
+        }
+    }
+    println!("{rows} rows");
+    ExitCode::SUCCESS
+}
 
 pub fn run() {
     let log = inputs::log(200_000);

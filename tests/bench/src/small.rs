@@ -21,19 +21,19 @@ pub fn run() {
     pair(
         "correction factor (air checked, ISO 1585)",
         "bare numbers, same checks",
-        &mut |x| keep(typed::factor(see(98.0 + 0.1 * x), see(20.0), see(1.2))),
+        &mut |x| keep(&typed::factor(see(98.0 + 0.1 * x), see(20.0), see(1.2))),
         &mut |x| keep(bare::checked_factor(see(98.0 + 0.1 * x), see(20.0), see(1.2))),
     );
     pair(
         "correction factor (air checked, ISO 1585)",
         "bare numbers, unchecked",
-        &mut |x| keep(typed::factor(see(98.0 + 0.1 * x), see(20.0), see(1.2))),
+        &mut |x| keep(&typed::factor(see(98.0 + 0.1 * x), see(20.0), see(1.2))),
         &mut |x| keep(bare::factor(see(96.8 + 0.1 * x), see(20.0))),
     );
     pair(
         "moist air from relative humidity",
         "bare numbers, same checks",
-        &mut |x| keep(typed::moist_air(see(98.5), see(10.0 + 0.3 * x), see(0.55))),
+        &mut |x| keep(&typed::moist_air(see(98.5), see(10.0 + 0.3 * x), see(0.55))),
         &mut |x| keep(bare::checked_vapour(see(98.5), see(10.0 + 0.3 * x), see(0.55))),
     );
     let find = |word| Unit::find_in(word, Dimension::Power);
