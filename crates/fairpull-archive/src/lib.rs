@@ -4,7 +4,7 @@
 //! answers back in order; [`Folder`] holds the results: locked against a second run, each job complete or absent, each
 //! recognised by the SHA-256 of everything that went into it; [`table`] is one row a state in one Parquet file.
 //!
-//! **Memory.** A job in work on each thread, one row group of the table, and the list of jobs (some hundred bytes each).
+//! **Memory.** A job in work on each thread ([`Gate`] holds large ones back), one row group of the table, and the list of jobs (some hundred bytes each).
 //!
 //! **Out of scope.** What a job is and how it is reduced: `fairpull-reduction`.
 #![forbid(unsafe_code)]
@@ -14,6 +14,7 @@ mod error;
 mod find;
 mod finished;
 mod folder;
+mod gate;
 mod inputs;
 mod row;
 mod run;
@@ -25,5 +26,6 @@ pub use error::ArchiveError;
 pub use find::{Job, find};
 pub use finished::{FINISHED_SCHEMA, Finished, Kept, Wanted};
 pub use folder::{FAILURES, Folder, JOBS, LOCK, TABLE};
+pub use gate::{Gate, Pass};
 pub use inputs::{Input, Inputs, Kind};
 pub use run::{WINDOW, Watch, run};

@@ -3,7 +3,9 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use fairpull::core::Catalogue;
-use fairpull_archive::{Finished, Folder, Input, Inputs, Job, Kept, Kind, Row, Wanted, find, run as work};
+use fairpull_archive::{
+    Finished, Folder, Gate, Input, Inputs, Job, Kept, Kind, Row, Wanted, find, run as work,
+};
 
 use crate::archive_desk::{Answer, Desk, Fate};
 use crate::args::Reduce;
@@ -12,6 +14,8 @@ use crate::fail::Fail;
 use crate::files;
 use crate::reduce::{Written, made, parsed};
 
+/// Logs in work at the same time, bytes: reading takes several times as much memory.
+const IN_WORK: u64 = 256 << 20;
 /// Program and version: part of every fingerprint.
 const PROGRAM: &str = concat!("fairpull ", env!("CARGO_PKG_VERSION"));
 
@@ -40,7 +44,8 @@ pub fn run(a: &Reduce) -> Result<(), Fail> {
         desk.failed(e.to_string(), String::new());
     }
     with_declared(&a.declared, |catalogue| {
-        let bench = Bench { a, folder: folder.as_ref(), declared: &declared, catalogue };
+        let bench =
+            Bench { a, folder: folder.as_ref(), declared: &declared, catalogue, gate: Gate::new(IN_WORK) };
         work(jobs.len(), threads, &|i| bench.answer(jobs.get(i)), &mut desk)
             .map_err(|e| Fail::plain(format!("a thread cannot be started: {e}; try --threads 1")))
     })?;
@@ -53,6 +58,7 @@ struct Bench<'a> {
     folder: Option<&'a Folder>,
     declared: &'a [Input],
     catalogue: &'a Catalogue<'a>,
+    gate: Gate,
 }
 
 impl Bench<'_> {
@@ -91,6 +97,9 @@ impl Bench<'_> {
             }
         }
         let mut parsed = parsed(&job.path, &text)?;
+        let logs = parsed.states.iter().flat_map(|s| &s.logs).filter(|l| l.skip.is_none());
+        let sizes = logs.filter_map(|l| files::beside(&job.path, &l.file).ok()?.metadata().ok());
+        let _pass = self.gate.pass(sizes.map(|m| m.len()).sum());
         let mut read = |log: &str| {
             let bytes = files::beside(&job.path, log).and_then(|p| files::read(&p))?;
             inputs.push(Input::of(Kind::Log, log, &bytes));
