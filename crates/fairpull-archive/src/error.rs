@@ -96,10 +96,4 @@ impl ArchiveError {
         let path = path.to_path_buf();
         move |why| Self::Output { path, what, why }
     }
-
-    /// True when the disk or the folder is at fault, so that no later job would fare better.
-    #[must_use]
-    pub const fn ends_the_run(&self) -> bool {
-        matches!(self, Self::Output { .. } | Self::Table { .. })
-    }
 }

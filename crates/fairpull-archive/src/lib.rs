@@ -4,7 +4,8 @@
 //! answers back in order; [`Folder`] holds the results: locked against a second run, each job complete or absent, each
 //! recognised by the SHA-256 of everything that went into it; [`table`] is one row a state in one Parquet file.
 //!
-//! **Memory.** A job in work on each thread ([`Gate`] holds large ones back), one row group of the table, and the list of jobs (some hundred bytes each).
+//! **Memory.** A job in work on each thread ([`Gate`] holds large ones back), one row group of the table, and the list of
+//! jobs (some hundred bytes each).
 //!
 //! **Out of scope.** What a job is and how it is reduced: `fairpull-reduction`.
 #![forbid(unsafe_code)]
@@ -21,10 +22,10 @@ mod run;
 #[cfg(feature = "parquet")]
 pub mod table;
 
-pub use columns::{COLUMNS, Column, Row};
+pub use columns::{COLUMNS, Column, Holds, Row, Time};
 pub use error::ArchiveError;
 pub use find::{Job, find};
-pub use finished::{FINISHED_SCHEMA, Finished, Kept, Wanted};
+pub use finished::{FINISHED_SCHEMA, Finished, Kept, Product, Wanted};
 pub use folder::{FAILURES, Folder, JOBS, LOCK, TABLE};
 pub use gate::{Gate, Pass};
 pub use inputs::{Input, Inputs, Kind};

@@ -27,25 +27,31 @@ pub fn usable(path: &Path) -> Result<(), String> {
     Ok(())
 }
 
-/// Opens a file that is read in pieces and says plainly why it cannot.
-pub fn open(path: &Path) -> Result<fs::File, String> {
+/// Opens a file that is read in pieces, gives its size, and says plainly why it cannot.
+pub fn open(path: &Path) -> Result<(fs::File, u64), String> {
     usable(path)?;
-    fs::File::open(path).map_err(|e| e.to_string())
+    let file = fs::File::open(path).map_err(|e| e.to_string())?;
+    let size = file.metadata().map_err(|e| e.to_string())?.len();
+    Ok((file, size))
+}
+
+/// Whether a file is still as large as it was: half a recording is a shorter one to every other check.
+pub fn unchanged(path: &Path, before: u64) -> Result<(), String> {
+    let after = fs::metadata(path).map_err(|e| e.to_string())?.len();
+    if before == after {
+        return Ok(());
+    }
+    Err(format!(
+        "the file changed from {before} to {after} bytes while it was read; run again when the recording is finished"
+    ))
 }
 
 /// Reads a file and says plainly why it cannot.
 pub fn read(path: &Path) -> Result<Vec<u8>, String> {
-    usable(path)?;
-    let size = || fs::metadata(path).map(|m| m.len()).map_err(|e| e.to_string());
-    let before = size()?;
+    let (_, before) = open(path)?;
     let bytes = fs::read(path).map_err(|e| e.to_string())?;
-    // half a recording is a shorter one to every check behind this
-    let (read, after) = (bytes.len() as u64, size()?);
-    if before != read || read != after {
-        return Err(format!(
-            "the file changed from {before} to {after} bytes while it was read; run again when the recording is finished"
-        ));
-    }
+    unchanged(path, before)?;
+    unchanged(path, bytes.len() as u64)?;
     Ok(bytes)
 }
 

@@ -31,18 +31,27 @@ fn one(a: &Reduce, path: &Path) -> Result<(), Fail> {
         files::prepare(&dir, &FILES, a.force)?;
     }
     let mut progress = Progress::new();
+    let mut read = Vec::new();
     let model = with_declared(&a.declared, |c| {
         made(
             &job,
             &text,
             c,
-            &mut |log| files::beside(path, log).and_then(|p| files::open(&p)),
+            &mut |log| {
+                let log = files::beside(path, log)?;
+                let (file, size) = files::open(&log)?;
+                read.push((log, size));
+                Ok(file)
+            },
             &mut |n, of| {
                 progress.step(n, of);
             },
         )
     })?;
     progress.finish();
+    for (log, size) in read {
+        files::unchanged(&log, size).map_err(|why| Fail::plain(format!("{}: {why}", log.display())))?;
+    }
     let written = Written::of(&model, a.language)?;
     if !a.dry_run {
         files::write(&dir, &written.files())?;
