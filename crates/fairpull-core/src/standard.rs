@@ -311,8 +311,7 @@ impl StandardCard {
     /// that the air or the factor leaves.
     #[must_use]
     pub fn judge(&self, value: f64, air: &Air, engine: &Engine) -> Factor {
-        // The remarks are written where the caller finds them: there is room for eight, and copies cost.
-        let mut factor = Factor::plain(value);
+        let mut notices = Notices::NONE;
         let window = self.window(engine.ignition);
         let kelvin = air.temperature().celsius() + self.reference.kelvin_offset;
         let pressure = match self.reference.basis {
@@ -320,10 +319,10 @@ impl StandardCard {
             PressureBasis::Total => air.station().kilopascals(),
         };
         for (limit, got) in
-            [(&window.temperature, kelvin), (&window.pressure, pressure), (&window.factor, value)]
+            [(window.temperature, kelvin), (window.pressure, pressure), (window.factor, value)]
         {
-            if let Some(Err(out)) = limit.as_ref().map(|l| l.check(got)) {
-                factor.notices.push(Notice::OutsideRange(out));
+            if let Some(Err(out)) = limit.map(|l| l.check(got)) {
+                notices.push(Notice::OutsideRange(out));
             }
         }
         let charged = engine.charging != Charging::None;
@@ -332,16 +331,18 @@ impl StandardCard {
             && !(self.compensates_spark_only && engine.ignition == Ignition::Compression);
         match self.compensation {
             Compensation::FactorOne(cite) | Compensation::FactorOneByLaterText(cite) if asked => {
-                factor.notices.push(Notice::Compensated { blind: value, cite });
-                factor.value = 1.0;
+                notices.push(Notice::Compensated { blind: value, cite });
+                Factor { value: 1.0, blind: value, notices }
             }
-            Compensation::None if asked => factor.notices.push(Notice::Extrapolated {
-                what: "the text has no rule for an engine that compensates for the ambient; its formula over-corrects such an engine",
-                cite: self.scope(),
-            }),
-            _ => {}
+            Compensation::None if asked => {
+                notices.push(Notice::Extrapolated {
+                    what: "the text has no rule for an engine that compensates for the ambient; its formula over-corrects such an engine",
+                    cite: self.scope(),
+                });
+                Factor { value, blind: value, notices }
+            }
+            _ => Factor { value, blind: value, notices },
         }
-        factor
     }
 }
 
@@ -379,7 +380,6 @@ impl Factor {
     }
 
     /// With one more remark.
-    #[inline]
     #[must_use]
     pub fn noting(mut self, notice: Notice) -> Self {
         self.notices.push(notice);
@@ -387,7 +387,6 @@ impl Factor {
     }
 
     /// With a remark for each of the given sources that was only remembered.
-    #[inline]
     #[must_use]
     pub fn resting_on(mut self, sources: &[Source]) -> Self {
         for s in sources.iter().filter(|s| s.cite.reading >= Reading::Remembered) {
