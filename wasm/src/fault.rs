@@ -39,7 +39,7 @@ impl Fault {
     #[must_use]
     pub fn json(&self) -> String {
         // a struct of texts and whole numbers always has a JSON form
-        serde_json::to_string(self).unwrap_or_default()
+        fairpull_tree::compact(self).unwrap_or_default()
     }
 }
 
@@ -51,8 +51,6 @@ impl From<AskError> for Fault {
 
 impl From<serde_json::Error> for Fault {
     fn from(e: serde_json::Error) -> Self {
-        let mut fault = Self::new("question", "", e.to_string(), "see the types of the package");
-        (fault.line, fault.column) = (e.line(), e.column());
-        fault
+        Self::new("answer", "", e.to_string(), "")
     }
 }

@@ -62,11 +62,14 @@ pub fn answer(name: &str, question: &str) -> Result<String, Fault> {
 }
 
 pub(crate) fn read<T: DeserializeOwned>(question: &str) -> Result<T, Fault> {
-    Ok(serde_json::from_str(question)?)
+    fairpull_tree::json(question).and_then(fairpull_tree::Node::read).map_err(|e| {
+        let (line, column) = e.place(question);
+        Fault { line, column, ..Fault::new("question", "", e.message, "see the types of the package") }
+    })
 }
 
 pub(crate) fn text<T: Serialize>(answer: &T) -> Result<String, Fault> {
-    Ok(serde_json::to_string(answer)?)
+    Ok(fairpull_tree::compact(answer)?)
 }
 
 #[derive(Deserialize)]

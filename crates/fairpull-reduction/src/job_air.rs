@@ -3,7 +3,7 @@
 use fairpull_core::Temperature;
 use fairpull_humid::{Method, Moisture, SeaLevelPressure, relative_humidity, station_pressure};
 use fairpull_units::Dimension;
-use toml::Spanned;
+use serde_spanned::Spanned;
 
 use crate::job::AirReading;
 use crate::job_error::{JobError, Site};

@@ -17,9 +17,9 @@ impl Job {
     /// [`JobError`] for the first thing that is wrong.
     pub fn parse(text: &str, file: &str) -> Result<Self, JobError> {
         let site = Site { file, text };
-        let raw: RawJob = toml::from_str(text).map_err(|e| {
-            let span = e.span().unwrap_or(0..0);
-            site.error("job file", span, e.message().replace('\n', "; "), "")
+        let raw: RawJob = fairpull_tree::toml(text).and_then(fairpull_tree::Node::read).map_err(|e| {
+            let span = e.span.unwrap_or(0..0);
+            site.error("job file", span, e.message.replace('\n', "; "), "")
         })?;
         if raw.schema.get_ref() != job::JOB_SCHEMA {
             let found = format!("{:?} is not a schema this program knows", raw.schema.get_ref());

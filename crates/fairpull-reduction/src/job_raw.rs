@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
-use toml::Spanned;
+use serde_spanned::Spanned;
 
 pub(crate) type Text = Spanned<String>;
 pub(crate) type Number = Spanned<f64>;

@@ -1,5 +1,6 @@
 //! The model as JSON, and back.
 
+use crate::finite::not_finite;
 use crate::model::{ResultModel, SCHEMA};
 
 /// Why JSON was not written or not taken.
@@ -41,18 +42,16 @@ pub enum JsonError {
 /// # Errors
 /// [`JsonError::NotFinite`] when a number is infinite or not a number.
 pub fn to_json(result: &ResultModel) -> Result<String, JsonError> {
-    let mut text = serde_json::to_string_pretty(result).map_err(|e| JsonError::Shape {
+    if let Some(path) = not_finite(result) {
+        return Err(JsonError::NotFinite { path });
+    }
+    let mut text = fairpull_tree::pretty(result).map_err(|e| JsonError::Shape {
         line: e.line(),
         column: e.column(),
         what: e.to_string(),
     })?;
     text.push('\n');
-    // A number that is not finite is written as `null`: it does not read back, or not to the same.
-    match serde_json::from_str::<ResultModel>(&text) {
-        Ok(back) if back == *result => Ok(text),
-        Ok(_) => Err(JsonError::NotFinite { path: "an optional number".to_owned() }),
-        Err(e) => Err(JsonError::NotFinite { path: path_of(&text, e.line()) }),
-    }
+    Ok(text)
 }
 
 /// The model from JSON.
@@ -74,30 +73,4 @@ pub fn from_json(text: &str) -> Result<ResultModel, JsonError> {
         return Err(JsonError::Schema { got: name.schema });
     }
     serde_json::from_str(text).map_err(shape)
-}
-
-/// Keys that lead to a line of indented JSON, places in lists counted from 0.
-fn path_of(text: &str, line: usize) -> String {
-    let lines: Vec<&str> = text.lines().take(line).collect();
-    let indent = |l: &str| l.len() - l.trim_start().len();
-    let mut path = String::new();
-    let mut above = usize::MAX;
-    for (at, l) in lines.iter().enumerate().rev() {
-        let (depth, body) = (indent(l), l.trim_start());
-        if depth >= above || depth == 0 || body.starts_with(['}', ']']) {
-            continue;
-        }
-        above = depth;
-        let key = body.strip_prefix('"').and_then(|r| r.split_once("\":")).map(|(k, _)| k);
-        path = match key {
-            Some(k) => format!(".{k}{path}"),
-            None => {
-                let before = lines.iter().take(at).rev().take_while(|b| indent(b) >= depth);
-                let place =
-                    before.filter(|b| indent(b) == depth && !b.trim_start().starts_with(['}', ']'])).count();
-                format!("[{place}]{path}")
-            }
-        };
-    }
-    path.trim_start_matches('.').to_owned()
 }

@@ -32,6 +32,7 @@ mod german_cards;
 mod german_claims;
 mod german_job;
 mod german_trail;
+mod finite;
 mod html;
 mod html_basis;
 mod html_cost;

@@ -105,7 +105,7 @@ fn json_that_does_not_fit_is_refused_with_its_place() {
     m = invented();
     m.states[0].pulls[0].curve_kw[0] = Some(f64::NAN);
     insta::assert_snapshot!(to_json(&m).expect_err("not a number"), @r###"
-    result has no finite number at `an optional number`: every figure must be a number before it is written; this is a fault of the calculation, not of the input
+    result has no finite number at `states[0].pulls[0].curve_kw[0]`: every figure must be a number before it is written; this is a fault of the calculation, not of the input
     "###);
     let text = to_json(&invented()).expect("finite");
     insta::assert_snapshot!(from_json(&text.replace(SCHEMA, "fairpull-result-99")).expect_err("later"), @r###"

@@ -3,7 +3,7 @@
 use crate::outcome::{Assumption, Restated};
 use crate::path::{Path, Trail};
 use crate::prior::AirBox;
-use crate::sample::{Point, interval95, normal, points};
+use crate::sample::{DIMENSIONS, Point, column, interval95, normal};
 use crate::{Figure, Interval, Knowledge, RestateError, Site, Target};
 use fairpull_core::Rating;
 use std::cell::OnceCell;
@@ -11,32 +11,47 @@ use std::cell::OnceCell;
 /// How many draws show what one assumption contributes alone.
 const DRAWS_ALONE: usize = 512;
 
-/// The draws of one request, made when the first uncertain path asks for them.
+/// The draws of one request; a coordinate is made when the first path asks for it.
 pub(crate) struct Draws {
     seed: u64,
     count: usize,
-    points: OnceCell<Vec<Point>>,
+    columns: [OnceCell<Vec<f64>>; DIMENSIONS],
 }
 
 impl Draws {
     pub(crate) fn new(knowledge: &Knowledge<'_>) -> Result<Self, RestateError> {
         let count = knowledge.draws;
         if (64..=65_536).contains(&count) {
-            Ok(Self { seed: knowledge.seed, count, points: OnceCell::new() })
+            Ok(Self { seed: knowledge.seed, count, columns: Default::default() })
         } else {
             Err(RestateError::Contradiction(format!("{count} draws asked for, outside 64 to 65536")))
         }
     }
 
-    /// The points in the coordinates that a path reads: loss and stated interval as normal deviates.
-    fn points(&self) -> &[Point] {
-        self.points.get_or_init(|| {
-            let deviates = |mut p: Point| {
-                p[3] = normal(p[3]);
-                p[5] = normal(p[5]);
-                p
-            };
-            points(self.seed, self.count).map(deviates).collect()
+    /// A coordinate as a path reads it: loss and stated interval as normal deviates.
+    fn column(&self, dimension: usize) -> &[f64] {
+        let make = || {
+            let mut shares = column(self.seed, self.count, dimension);
+            if matches!(dimension, 3 | 5) {
+                shares.iter_mut().for_each(|x| *x = normal(*x));
+            }
+            shares
+        };
+        self.columns.get(dimension).map_or(&[], |c| c.get_or_init(make).as_slice())
+    }
+
+    /// The first `count` points; the coordinates that are not open stay in the middle.
+    fn points(&self, count: usize, open: &Point6) -> impl Iterator<Item = Point> {
+        let columns: [Option<&[f64]>; DIMENSIONS] =
+            std::array::from_fn(|d| open.get(d).copied().unwrap_or(false).then(|| self.column(d)));
+        (0..count.min(self.count)).map(move |i| {
+            let mut point = Path::middle();
+            for (x, column) in point.iter_mut().zip(columns) {
+                if let Some(y) = column.and_then(|c| c.get(i)) {
+                    *x = *y;
+                }
+            }
+            point
         })
     }
 }
@@ -86,7 +101,7 @@ impl Common<'_> {
     /// The answer along one path, and whether a loss model was used beyond what it describes.
     pub(crate) fn evaluate(&self, path: &Path<'_>) -> Result<(bool, Restated), RestateError> {
         let unit = self.figure.unit;
-        let mut trail = Trail::default();
+        let mut trail = Trail::in_words();
         let middle = Path::middle();
         let si = self.at(path, &middle, &mut trail)?;
         let open = self.open(path, trail.loss_uncertainty > 0.0);
@@ -98,8 +113,8 @@ impl Common<'_> {
             u = self.figure.standard_uncertainty() * ratio;
         } else if open.iter().any(|o| *o) {
             let mut values = Vec::with_capacity(self.draws.count);
-            for point in self.draws.points().iter().filter(|p| self.permitted(path, p)) {
-                if let Ok(v) = self.at(path, &only(point, &open), &mut Trail::default()) {
+            for point in self.draws.points(self.draws.count, &open).filter(|p| self.permitted(path, p)) {
+                if let Ok(v) = self.at(path, &point, &mut Trail::default()) {
                     values.push(v);
                 }
             }
@@ -201,10 +216,8 @@ impl Common<'_> {
                 }
                 let values: Vec<f64> = self
                     .draws
-                    .points()
-                    .iter()
-                    .take(DRAWS_ALONE)
-                    .filter_map(|p| self.at(path, &only(p, &alone), &mut Trail::default()).ok())
+                    .points(DRAWS_ALONE, &alone)
+                    .filter_map(|p| self.at(path, &p, &mut Trail::default()).ok())
                     .collect();
                 Assumption {
                     what,
@@ -220,17 +233,6 @@ type Point6 = [bool; 6];
 
 /// Only the stated interval is uncertain.
 const STATED_ONLY: Point6 = [false, false, false, false, false, true];
-
-/// The point with the coordinates that are not open put back to the middle.
-fn only(point: &Point, open: &Point6) -> Point {
-    let mut p = Path::middle();
-    for ((x, y), o) in p.iter_mut().zip(point).zip(open) {
-        if *o {
-            *x = *y;
-        }
-    }
-    p
-}
 
 /// Root mean square deviation from the value, so that a shift counts as well as a spread.
 fn deviation(values: &[f64], from: f64) -> f64 {

@@ -28,6 +28,8 @@ pub(crate) struct Path<'c> {
 /// Where the steps and notices of the middle evaluation are written.
 #[derive(Default)]
 pub(crate) struct Trail {
+    /// False for a draw: only numbers are kept, since thousands of draws would write the same sentences.
+    pub(crate) words: bool,
     pub(crate) steps: Vec<Step>,
     pub(crate) notices: Vec<String>,
     /// Standard uncertainty that the loss model stated, W.
@@ -37,6 +39,11 @@ pub(crate) struct Trail {
 }
 
 impl Trail {
+    /// A trail that keeps steps and notices.
+    pub(crate) fn in_words() -> Self {
+        Self { words: true, ..Self::default() }
+    }
+
     fn notice(&mut self, text: String) {
         if !self.notices.contains(&text) {
             self.notices.push(text);
@@ -114,12 +121,15 @@ impl Path<'_> {
         if !(f.is_finite() && f > 0.0) {
             return Err(at(card.designation)(Refusal::NotFinite { what: "correction factor", unit: "1" }));
         }
+        let result = if forward { v * f } else { v / f };
+        if !trail.words {
+            return Ok(result);
+        }
         let (what, multiplier) = if forward {
             (format!("observed at the {site} to {}", card.designation), f)
         } else {
             (format!("{} at the {site} back to observed", card.designation), 1.0 / f)
         };
-        let result = if forward { v * f } else { v / f };
         for n in factor.notices().iter() {
             trail.notice(format!("{}: {n}", card.designation));
         }
@@ -175,6 +185,9 @@ impl Path<'_> {
         TYRE.check(share).map_err(|e| at("tyre")(e.into()))?;
         let keep = 1.0 - share;
         let factor = if to_hub { 1.0 / keep } else { keep };
+        if !trail.words {
+            return Ok(v * factor);
+        }
         let what =
             if to_hub { "observed at the wheel to the hub" } else { "observed at the hub to the wheel" };
         trail.steps.push(Step {
@@ -217,6 +230,9 @@ impl Path<'_> {
             (if c > watts { c } else { watts }, answer, "observed at the wheel to the crank")
         };
         trail.loss_uncertainty = answer.uncertainty;
+        if !trail.words {
+            return Ok(out / omega);
+        }
         for n in answer.notices.iter() {
             trail.strained |= matches!(n, Notice::Extrapolated { .. });
             trail.notice(format!("{}: {n}", card.title));

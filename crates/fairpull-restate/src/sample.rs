@@ -23,18 +23,17 @@ pub(crate) type Point = [f64; DIMENSIONS];
 /// The middle of everything.
 pub(crate) const MIDDLE: Point = [0.5; DIMENSIONS];
 
-/// `count` points; the shift modulo 1 comes from the seed (Cranley and Patterson, SIAM J. Numer. Anal. 13, 1976).
-pub(crate) fn points(seed: u64, count: usize) -> impl Iterator<Item = Point> {
+/// One coordinate of `count` points; the shift modulo 1 comes from the seed (Cranley and Patterson, SIAM J. Numer.
+/// Anal. 13, 1976).
+pub(crate) fn column(seed: u64, count: usize, dimension: usize) -> Vec<f64> {
     let mut random = Random::new(seed);
     let shift: Point = std::array::from_fn(|_| random.uniform());
-    (1..=count as u64).map(move |i| {
-        let mut point = MIDDLE;
-        for ((x, base), s) in point.iter_mut().zip(BASES).zip(shift) {
-            let y = radical_inverse(i, base) + s;
-            *x = if y >= 1.0 { y - 1.0 } else { y }.clamp(1e-12, 1.0 - 1e-12);
-        }
-        point
-    })
+    let (Some(shift), Some(base)) = (shift.get(dimension), BASES.get(dimension)) else { return Vec::new() };
+    let one = |i| {
+        let y = radical_inverse(i, *base) + shift;
+        (if y >= 1.0 { y - 1.0 } else { y }).clamp(1e-12, 1.0 - 1e-12)
+    };
+    (1..=count as u64).map(one).collect()
 }
 
 /// Standard normal deviate of a coordinate.
@@ -45,7 +44,7 @@ pub(crate) fn normal(share: f64) -> f64 {
 /// Ends that hold 95 % of what the draws stand for: equal tails (JCGM 101:2008, 7.7), widened so that a limited
 /// number of draws still covers 95 % with high confidence (three standard deviations of the binomial share).
 pub(crate) fn interval95(draws: &mut [f64]) -> Option<(f64, f64)> {
-    draws.sort_by(f64::total_cmp);
+    draws.sort_unstable_by(f64::total_cmp);
     let n = draws.len() as f64;
     let share = 0.95 + 3.0 * libm::sqrt(0.95 * 0.05 / n);
     let tail = if share < 1.0 { (0.5 * (1.0 - share) * n) as usize } else { 0 };

@@ -94,6 +94,32 @@ pub struct PipeReport {
 }
 
 impl PipeGiven {
+    /// A used steel tube full of exhaust gas, without bends, neither end known yet.
+    #[must_use]
+    pub const fn new(
+        mass_flow_kg_s: Figure,
+        temperature_c: Figure,
+        before_mm: f64,
+        after_mm: f64,
+        length_m: f64,
+    ) -> Self {
+        Self {
+            mass_flow_kg_s,
+            temperature_c,
+            inlet: None,
+            outlet: None,
+            barometer: None,
+            before_mm,
+            after_mm,
+            length_m,
+            roughness_mm: 0.05,
+            loss_coefficients: 0.0,
+            gamma: exhaust_gas(),
+            expansion_ratio: None,
+            measured_change_kpa: None,
+        }
+    }
+
     /// The pipe of the calculation, with the diameter before.
     ///
     /// # Errors

@@ -9,22 +9,11 @@ use crate::AskError;
 /// # Errors
 /// [`AskError`] whose field is `file:line:column`, with what was found and what was expected.
 pub fn question_file<T: DeserializeOwned>(text: &str, file: &str) -> Result<T, AskError> {
-    let fail = |line: usize, column: usize, problem: &str| {
-        AskError::new(&format!("{file}:{line}:{column}"), "", problem, "")
-    };
-    if file.to_lowercase().ends_with(".json") {
-        return serde_json::from_str(text).map_err(|e| {
-            let whole = e.to_string();
-            let problem = whole.split(" at line ").next().unwrap_or(&whole);
-            fail(e.line(), e.column(), problem)
-        });
-    }
-    toml::from_str(text).map_err(|e| {
-        let before = text.get(..e.span().map_or(0, |s| s.start)).unwrap_or("");
-        let line = before.matches('\n').count() + 1;
-        let start = before.rfind('\n').map_or(0, |i| i + 1);
-        let column = before.get(start..).unwrap_or("").chars().count() + 1;
-        fail(line, column, e.message())
+    let json = file.to_lowercase().ends_with(".json");
+    let tree = if json { fairpull_tree::json(text) } else { fairpull_tree::toml(text) };
+    tree.and_then(fairpull_tree::Node::read).map_err(|e| {
+        let (line, column) = e.place(text);
+        AskError::new(&format!("{file}:{line}:{column}"), "", &e.message, "")
     })
 }
 

@@ -227,30 +227,27 @@ impl PipeQuestion {
         let heat = ask.figure("temperature", &self.temperature, D::Temperature, |s| s.celsius())?;
         let millimetres =
             |name: &str, text: &Option<String>| ask.figure(name, text, D::Length, |s| s.per(1e-3));
-        let pipe = serde_json::json!({
-            "mass_flow_kg_s": plain(must("mass_flow", "0.345kg/s", flow)?),
-            "temperature_c": plain(must("temperature", "630C", heat)?),
-            "inlet": ask.pressure("inlet", &self.inlet, false)?,
-            "outlet": ask.pressure("outlet", &self.outlet, false)?,
-            "barometer": ask.pressure("barometer", &self.barometer, true)?,
-            "before_mm": must("before", "85.9mm", millimetres("before", &self.before)?)?.value,
-            "after_mm": must("after", "98.6mm", millimetres("after", &self.after)?)?.value,
-            "length_m": must("length", "3m", ask.figure("length", &self.length, D::Length, |s| s)?)?.value,
-            "roughness_mm": millimetres("roughness", &self.roughness)?.map_or(0.05, |f| f.value),
-            "loss_coefficients": self.loss_coefficients.unwrap_or(0.0),
-            "gamma": self.gamma.unwrap_or(1.33),
-            "expansion_ratio": ask.number("expansion_ratio", &self.expansion_ratio)?.map(plain),
-            "measured_change_kpa": ask
-                .figure("measured_change", &self.measured_change, D::Pressure, |s| s.per(1e3))?
-                .map(plain),
-        });
-        serde_json::from_value(pipe)
-            .map_err(|e| AskError::new("pipe", "", e.to_string(), "give finite numbers"))
+        let diameter = |name: &str, example: &str, text| must(name, example, millimetres(name, text)?);
+        let mut pipe = PipeGiven::new(
+            must("mass_flow", "0.345kg/s", flow)?,
+            must("temperature", "630C", heat)?,
+            diameter("before", "85.9mm", &self.before)?.value,
+            diameter("after", "98.6mm", &self.after)?.value,
+            must("length", "3m", ask.figure("length", &self.length, D::Length, |s| s)?)?.value,
+        );
+        pipe.inlet = ask.pressure("inlet", &self.inlet, false)?;
+        pipe.outlet = ask.pressure("outlet", &self.outlet, false)?;
+        pipe.barometer = ask.pressure("barometer", &self.barometer, true)?;
+        if let Some(roughness) = millimetres("roughness", &self.roughness)? {
+            pipe.roughness_mm = roughness.value;
+        }
+        pipe.loss_coefficients = self.loss_coefficients.unwrap_or(pipe.loss_coefficients);
+        pipe.gamma = self.gamma.unwrap_or(pipe.gamma);
+        pipe.expansion_ratio = ask.number("expansion_ratio", &self.expansion_ratio)?;
+        pipe.measured_change_kpa =
+            ask.figure("measured_change", &self.measured_change, D::Pressure, |s| s.per(1e3))?;
+        Ok(pipe)
     }
-}
-
-fn plain(f: Figure) -> serde_json::Value {
-    serde_json::json!({ "value": f.value, "uncertainty": f.uncertainty })
 }
 
 /// Reads the fields of one part of the question.

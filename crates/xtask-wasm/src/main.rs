@@ -1,5 +1,7 @@
 //! `xtask-wasm <module.wasm> <folder> <name>`: JavaScript and TypeScript bindings for a built module.
 
+mod quiet;
+
 use std::process::ExitCode;
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -10,10 +12,14 @@ fn main() -> ExitCode {
         return ExitCode::from(2);
     };
     let mut bindgen = Bindgen::new();
-    let done = bindgen
+    let made = bindgen
         .input_path(module)
         .web(true)
-        .and_then(|b| b.typescript(true).remove_producers_section(true).out_name(name).generate(folder));
+        .and_then(|b| b.typescript(true).remove_producers_section(true).out_name(name).generate_output());
+    let done = made.and_then(|mut output| {
+        quiet::panics(output.wasm_mut());
+        output.emit(folder)
+    });
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(e) => {
