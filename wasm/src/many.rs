@@ -1,16 +1,15 @@
 //! One plug-in over whole columns: weather readings of a day, points of a curve. What is refused is `NaN` there.
 
+use fairpull::EngineQuestion;
 use fairpull::core::{
     AbsolutePressure, Air, CoastDownForce, DrivePoint, Driveline, Element, EngineSpeed, Gearbox,
     PowerAtWheels, RoadSpeed, Temperature, VapourPressure,
 };
-use fairpull::{EngineQuestion, builtin};
-use serde::Deserialize;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use crate::Fault;
-use crate::questions::read;
+use crate::questions::{plug_ins, read};
 
 /// Factors of one standard. `engine` is the JSON of an engine; the columns are total pressure (kPa), vapour pressure
 /// (kPa) and temperature (°C). A row is refused (`NaN`) when the standard refuses it.
@@ -39,7 +38,7 @@ pub fn factors(
     vapour_kpa: &[f64],
     temperature_c: &[f64],
 ) -> Result<Vec<f64>, Fault> {
-    let standard = builtin().standard(id).ok_or_else(|| unknown(id))?;
+    let standard = plug_ins().standard(id).ok_or_else(|| unknown(id))?;
     let engine = read::<EngineQuestion>(engine)?.engine()?;
     same_length(&[total_kpa, vapour_kpa, temperature_c])?;
     let one = |((total, vapour), t): ((&f64, &f64), &f64)| {
@@ -81,7 +80,7 @@ pub fn cranks(
     road_speed_m_s: &[f64],
     engine_speed_rpm: &[f64],
 ) -> Result<Vec<f64>, Fault> {
-    let model = builtin().loss(id).ok_or_else(|| unknown(id))?;
+    let model = plug_ins().loss(id).ok_or_else(|| unknown(id))?;
     let question: DrivelineQuestion = read(driveline)?;
     let elements = question.elements()?;
     let driveline = question.driveline(&elements)?;
@@ -114,8 +113,7 @@ fn same_length(columns: &[&[f64]]) -> Result<(), Fault> {
 }
 
 /// What a loss model may know of the driveline, SI units; a pair is value and standard uncertainty.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default)]
 struct DrivelineQuestion {
     coast_down: Option<[f64; 3]>,
     load_share: Option<(f64, f64)>,
@@ -129,6 +127,10 @@ struct DrivelineQuestion {
     driven_wheels: Option<u8>,
     elements: Vec<String>,
 }
+fairpull_tree::fields!(DrivelineQuestion default {
+    coast_down, load_share, constant_drag_w, rotating_mass_kg, acceleration_m_s2, gearbox, direct_gear, angle_drive,
+    max_input_torque_nm, driven_wheels, elements,
+});
 
 impl DrivelineQuestion {
     fn elements(&self) -> Result<Vec<Element>, Fault> {

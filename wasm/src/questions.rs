@@ -2,16 +2,14 @@
 
 use fairpull::core::Catalogue;
 use fairpull::restate::{BasisRow, Figure, Humidity, Span};
-use fairpull::{
-    AirQuestion, FactorsQuestion, RestateQuestion, air, builtin, card, catalogue, convert, factors,
-};
+use fairpull::{AirQuestion, FactorsQuestion, RestateQuestion, air, card, catalogue, convert, factors};
 #[cfg(feature = "advice")]
 use fairpull::{
     FuelQuestion, KnockQuestion, PredictQuestion, StressQuestion, VetQuestion, fuel, knock, road_predict,
     stress, vet,
 };
-use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
+use fairpull_tree::{Field, Node};
+use serde::Serialize;
 use serde_json::{Value, json};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -32,7 +30,7 @@ pub fn ask(name: &str, question: &str) -> Result<String, JsValue> {
 /// # Errors
 /// [`Fault`] naming the field.
 pub fn answer(name: &str, question: &str) -> Result<String, Fault> {
-    let c = builtin();
+    let c = plug_ins();
     match name {
         "version" => text(&json!({ "version": env!("CARGO_PKG_VERSION") })),
         "units" => text(&units()),
@@ -61,8 +59,16 @@ pub fn answer(name: &str, question: &str) -> Result<String, Fault> {
     }
 }
 
-pub(crate) fn read<T: DeserializeOwned>(question: &str) -> Result<T, Fault> {
-    fairpull_tree::json(question).and_then(fairpull_tree::Node::read).map_err(|e| {
+/// The plug-ins of this module: no question of the calculator asks a knock model.
+pub(crate) fn plug_ins() -> Catalogue<'static> {
+    #[cfg(feature = "advice")]
+    return fairpull::builtin();
+    #[cfg(not(feature = "advice"))]
+    fairpull::bases()
+}
+
+pub(crate) fn read<T: Field>(question: &str) -> Result<T, Fault> {
+    fairpull_tree::json(question).and_then(Node::read).map_err(|e| {
         let (line, column) = e.place(question);
         Fault { line, column, ..Fault::new("question", "", e.message, "see the types of the package") }
     })
@@ -72,18 +78,16 @@ pub(crate) fn text<T: Serialize>(answer: &T) -> Result<String, Fault> {
     Ok(fairpull_tree::compact(answer)?)
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 struct ConvertQuestion {
     quantity: String,
     unit: String,
 }
+fairpull_tree::fields!(ConvertQuestion { quantity, unit });
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 struct CardQuestion {
     id: String,
 }
+fairpull_tree::fields!(CardQuestion { id });
 
 /// Every unit with its kind of quantity, so that a page can offer what fits.
 fn units() -> Value {

@@ -136,7 +136,7 @@ pub fn write(dir: &Path, files: &[(&str, &[u8])]) -> Result<(), Fail> {
 }
 
 /// A question from a file, or an empty one.
-pub fn question<T: serde::de::DeserializeOwned + Default>(path: Option<&Path>) -> Result<T, Fail> {
+pub fn question<T: fairpull::Field + Default>(path: Option<&Path>) -> Result<T, Fail> {
     match path {
         None => Ok(T::default()),
         Some(p) => Ok(fairpull::question_file(&text(p)?, &p.display().to_string())?),

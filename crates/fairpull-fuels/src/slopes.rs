@@ -48,6 +48,21 @@ pub struct Slopes {
     /// Lambda of the highest requirement.
     pub mixture_peak_lambda: Option<f64>,
 }
+#[cfg(feature = "std")]
+fairpull_tree::fields!(Slope { value, uncertainty });
+#[cfg(feature = "std")]
+fairpull_tree::fields!(Slopes default {
+    spark_per_degree,
+    intake_temperature_per_k,
+    intake_pressure_per_kpa,
+    compression_ratio_per_unit,
+    exhaust_pressure_per_kpa,
+    coolant_temperature_per_k,
+    humidity_per_g_kg,
+    altitude_per_m,
+    mixture_per_afr,
+    mixture_peak_lambda,
+});
 
 /// Guideline measured on a single-cylinder test engine.
 pub const RUSS: Cite = Cite::new("Russ, SAE 960497 (1996)", "abstract: test-engine guideline", Reading::Read);

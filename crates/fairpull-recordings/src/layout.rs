@@ -185,3 +185,5 @@ impl Encoding {
         }
     }
 }
+
+fairpull_tree::field_by_serde!(Separator, Decimal, Encoding, PressureReference);

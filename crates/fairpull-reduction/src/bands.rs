@@ -53,7 +53,7 @@ pub(crate) fn whole_curve(
         }
         worst.push(most);
     }
-    worst.sort_by(f64::total_cmp);
+    fairpull_uncertainty::ascending(&mut worst);
     let factor = worst[(0.95 * DRAWS as f64) as usize].max(1.0);
     let c = probabilistically_symmetric(&mut here, 0.95);
     let interval = c.map_or((f64::NAN, f64::NAN), |c| (c.low, c.high));

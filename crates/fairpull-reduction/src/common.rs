@@ -30,7 +30,7 @@ pub(crate) fn check_units(
         if travel.len() < 10 {
             continue;
         }
-        travel.sort_by(f64::total_cmp);
+        fairpull_uncertainty::ascending(&mut travel);
         let found = travel[travel.len() / 2] / declared;
         if libm::fabs(found - 1.0) > 0.15 {
             return Err(ReduceError::Log {

@@ -2,8 +2,8 @@
 
 use fairpull_core::Temperature;
 use fairpull_humid::{Method, Moisture, SeaLevelPressure, relative_humidity, station_pressure};
+use fairpull_tree::Placed;
 use fairpull_units::Dimension;
-use serde_spanned::Spanned;
 
 use crate::job::AirReading;
 use crate::job_error::{JobError, Site};
@@ -11,7 +11,7 @@ use crate::job_parse::Reader;
 use crate::job_raw::{RawAir, Text};
 
 /// One weather reading.
-pub(crate) fn air(reader: &Reader<'_>, raw: &Spanned<RawAir>) -> Result<AirReading, JobError> {
+pub(crate) fn air(reader: &Reader<'_>, raw: &Placed<RawAir>) -> Result<AirReading, JobError> {
     let a = raw.get_ref();
     let refuse =
         |field: &str, problem: String, mend: &str| Err(reader.site.error(field, raw.span(), problem, mend));

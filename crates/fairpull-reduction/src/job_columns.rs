@@ -37,7 +37,7 @@ impl Reader<'_> {
 
     pub(crate) fn layout(&self, raw: &RawJob, kind: RigKind) -> Result<Layout, JobError> {
         let mut columns = Vec::new();
-        for (key, c) in &raw.columns {
+        for (key, c) in &raw.columns.0 {
             let role = Role::from_id(key.get_ref()).ok_or_else(|| {
                 let all: Vec<&str> = Role::ALL.iter().map(|r| r.id()).collect();
                 self.site.error(

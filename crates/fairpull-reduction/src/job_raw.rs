@@ -1,54 +1,44 @@
 //! The job file as it is written: text with spans, nothing interpreted yet.
 
-use std::collections::BTreeMap;
+use fairpull_tree::{Entries, Placed, fields};
 
-use serde::Deserialize;
-use serde_spanned::Spanned;
+pub(crate) type Text = Placed<String>;
+pub(crate) type Number = Placed<f64>;
 
-pub(crate) type Text = Spanned<String>;
-pub(crate) type Number = Spanned<f64>;
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawJob {
     pub schema: Text,
     pub title: Option<String>,
     pub note: Option<String>,
     pub vehicle: RawVehicle,
     pub rig: RawRig,
-    #[serde(default)]
     pub loss: RawLoss,
     pub basis: RawBasis,
-    #[serde(default)]
     pub units: RawUnits,
-    #[serde(default)]
     pub air: RawAirUncertainty,
-    #[serde(default)]
     pub grid: RawGrid,
-    #[serde(default)]
     pub format: RawFormat,
-    pub columns: BTreeMap<Spanned<String>, RawColumn>,
-    #[serde(default)]
+    pub columns: Entries<RawColumn>,
     pub fuels: Vec<Text>,
     pub knock: Option<RawKnock>,
     pub state: Vec<RawState>,
 }
+fields!(RawJob {
+    schema, title, note, vehicle, rig, loss = default, basis, units = default, air = default, grid = default,
+    format = default, columns, fuels = default, knock, state,
+});
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawVehicle {
     pub name: String,
     pub ignition: Text,
     pub charging: Text,
     pub charge_cooling: Option<Text>,
-    #[serde(default)]
     pub ambient_compensated: bool,
     pub displacement: Option<Text>,
-    pub cylinders: Option<Spanned<u32>>,
+    pub cylinders: Option<Placed<u32>>,
     pub bore: Option<Text>,
     pub stroke: Option<Text>,
     pub compression_ratio: Option<Number>,
-    pub driven_wheels: Option<Spanned<u8>>,
+    pub driven_wheels: Option<Placed<u8>>,
     pub tyre_radius: Text,
     pub tyre_radius_u: Option<Text>,
     pub ratio: Number,
@@ -61,9 +51,13 @@ pub(crate) struct RawVehicle {
     pub charge_pressure_ratio: Option<Number>,
     pub mechanical_efficiency: Option<Text>,
 }
+fields!(RawVehicle {
+    name, ignition, charging, charge_cooling, ambient_compensated = default, displacement, cylinders, bore,
+    stroke, compression_ratio, driven_wheels, tyre_radius, tyre_radius_u, ratio, engine_inertia,
+    engine_inertia_u, gearbox_inertia, wheel_inertia, gearbox, fuel_per_cycle, charge_pressure_ratio,
+    mechanical_efficiency,
+});
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawRig {
     pub name: Option<String>,
     pub kind: Text,
@@ -76,9 +70,20 @@ pub(crate) struct RawRig {
     pub parasitic_c: Option<Number>,
     pub force_u: Option<Text>,
 }
+fields!(RawRig {
+    name,
+    kind,
+    roller_inertia,
+    roller_inertia_u,
+    roller_radius,
+    roller_radius_u,
+    parasitic_a,
+    parasitic_b,
+    parasitic_c,
+    force_u
+});
 
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
+#[derive(Default)]
 pub(crate) struct RawLoss {
     pub model: Option<Text>,
     pub load_share: Option<Text>,
@@ -87,38 +92,35 @@ pub(crate) struct RawLoss {
     pub constant_drag_u: Option<Text>,
     pub max_input_torque: Option<Text>,
     pub direct_gear: Option<bool>,
-    #[serde(default)]
     pub elements: Vec<Text>,
 }
+fields!(RawLoss default {
+    model, load_share, load_share_u, constant_drag, constant_drag_u, max_input_torque, direct_gear, elements,
+});
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawBasis {
     pub standard: Text,
-    #[serde(default)]
     pub also: Vec<Text>,
     pub rating: Option<Text>,
 }
+fields!(RawBasis { standard, also = default, rating });
 
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
+#[derive(Default)]
 pub(crate) struct RawUnits {
-    #[serde(default)]
     pub power: Vec<Text>,
-    #[serde(default)]
     pub torque: Vec<Text>,
 }
+fields!(RawUnits default { power, torque });
 
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
+#[derive(Default)]
 pub(crate) struct RawAirUncertainty {
     pub pressure_u: Option<Text>,
     pub temperature_u: Option<Text>,
     pub humidity_u: Option<Text>,
 }
+fields!(RawAirUncertainty default { pressure_u, temperature_u, humidity_u });
 
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
+#[derive(Default)]
 pub(crate) struct RawGrid {
     pub from: Option<Text>,
     pub to: Option<Text>,
@@ -126,54 +128,48 @@ pub(crate) struct RawGrid {
     pub smoothing: Option<Text>,
     pub seed: Option<u64>,
 }
+fields!(RawGrid default { from, to, step, smoothing, seed });
 
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
+#[derive(Default)]
 pub(crate) struct RawFormat {
-    pub separator: Option<Spanned<fairpull_recordings::Separator>>,
-    pub decimal: Option<Spanned<fairpull_recordings::Decimal>>,
-    pub encoding: Option<Spanned<fairpull_recordings::Encoding>>,
+    pub separator: Option<Placed<fairpull_recordings::Separator>>,
+    pub decimal: Option<Placed<fairpull_recordings::Decimal>>,
+    pub encoding: Option<Placed<fairpull_recordings::Encoding>>,
     pub sample_rate_hz: Option<f64>,
 }
+fields!(RawFormat default { separator, decimal, encoding, sample_rate_hz });
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawColumn {
     pub name: String,
     pub unit: Option<String>,
     pub reference: Option<fairpull_recordings::PressureReference>,
 }
+fields!(RawColumn { name, unit, reference });
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawKnock {
     pub requirement: Option<Number>,
     pub requirement_u: Option<Number>,
     pub k: Option<Number>,
     pub k_u: Option<Number>,
 }
+fields!(RawKnock { requirement, requirement_u, k, k_u });
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawState {
     pub name: Text,
     pub fuel: Option<Text>,
-    pub air: Option<Spanned<RawAir>>,
-    #[serde(default)]
+    pub air: Option<Placed<RawAir>>,
     pub log: Vec<RawLog>,
 }
+fields!(RawState { name, fuel, air, log = default });
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawLog {
     pub file: Text,
     pub start: Option<Text>,
-    pub air: Option<Spanned<RawAir>>,
+    pub air: Option<Placed<RawAir>>,
     pub skip: Option<String>,
 }
+fields!(RawLog { file, start, air, skip });
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
 pub(crate) struct RawAir {
     pub pressure: Option<Text>,
     pub qnh: Option<Text>,
@@ -183,3 +179,4 @@ pub(crate) struct RawAir {
     pub dew_point: Option<Text>,
     pub wet_bulb: Option<Text>,
 }
+fields!(RawAir { pressure, qnh, elevation, temperature, humidity, dew_point, wet_bulb });

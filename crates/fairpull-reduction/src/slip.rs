@@ -55,7 +55,7 @@ pub(crate) fn estimate(job: &Job, pulls: &[PullFit], contact: impl Fn(&PullFit, 
         return assumed;
     }
     let mut sorted = y.clone();
-    sorted.sort_by(f64::total_cmp);
+    fairpull_uncertainty::ascending(&mut sorted);
     let middle = sorted[sorted.len() / 2];
     let mut weights: Vec<f64> = y.iter().map(|r| f64::from((r / middle - 1.0).abs() < 0.15)).collect();
     let mut result = None;
@@ -67,7 +67,7 @@ pub(crate) fn estimate(job: &Job, pulls: &[PullFit], contact: impl Fn(&PullFit, 
             .map(|(r, y)| y - r.iter().zip(&ls.coefficients).map(|(a, b)| a * b).sum::<f64>())
             .collect();
         let mut sizes: Vec<f64> = residual.iter().map(|e| e.abs()).collect();
-        sizes.sort_by(f64::total_cmp);
+        fairpull_uncertainty::ascending(&mut sizes);
         let spread = 1.4826 * sizes[sizes.len() / 2];
         for (w, e) in weights.iter_mut().zip(&residual) {
             *w = f64::from(e.abs() <= 4.0 * spread.max(1e-9));

@@ -19,7 +19,7 @@ pub(crate) fn remove(trace: &mut Trace, found: &[Found], job: &Job) -> Vec<Strin
     }
     let level = |rows: Range<usize>| -> Option<f64> {
         let mut f: Vec<f64> = trace.force[rows].iter().copied().filter(|x| x.is_finite()).collect();
-        f.sort_by(f64::total_cmp);
+        fairpull_uncertainty::ascending(&mut f);
         (f.len() >= 10).then(|| f[f.len() / 2])
     };
     let Some(full) = found.iter().filter_map(|f| level(f.pull.clone())).reduce(f64::max) else {

@@ -3,7 +3,7 @@
 use crate::evaluate::Draws;
 use crate::given::{engine, standard};
 use crate::outcome::{Alternative, Assumption, Restated};
-use crate::restate::restate_with;
+use crate::restate::{ranked, restate_with};
 use crate::{Figure, Knowledge, RestateError, Site, Target, Treatment};
 use fairpull_core::Catalogue;
 
@@ -44,7 +44,7 @@ pub(crate) fn range(
             }
         }
     }
-    found.sort_by(|(_, x), (_, y)| (x.hi95 - x.lo95).total_cmp(&(y.hi95 - y.lo95)));
+    let found = ranked(found, |(_, r)| r.hi95 - r.lo95);
     let Some((_, model)) = found.first() else {
         return Err(first.unwrap_or_else(|| RestateError::Contradiction("no basis is plausible".to_owned())));
     };

@@ -48,6 +48,16 @@ pub(crate) fn restate_with(
     }
 }
 
+/// A few candidates in order, those of equal rank as they came.
+pub(crate) fn ranked<T, R: PartialOrd>(candidates: Vec<T>, rank: impl Fn(&T) -> R) -> Vec<T> {
+    let mut out: Vec<T> = Vec::with_capacity(candidates.len());
+    for c in candidates {
+        let at = out.iter().position(|o| rank(o) > rank(&c)).unwrap_or(out.len());
+        out.insert(at, c);
+    }
+    out
+}
+
 /// Loss models that may be tried, each with a path; the reason for each that cannot.
 fn losses<'c>(
     catalogue: &Catalogue<'c>,
@@ -138,10 +148,7 @@ fn known(
         found.push(common.evaluate(&path)?);
     }
     // A model used beyond what it describes ranks behind one that is not; then the narrower one leads.
-    found.sort_by(|(strained_x, x), (strained_y, y)| {
-        strained_x.cmp(strained_y).then((x.hi95 - x.lo95).total_cmp(&(y.hi95 - y.lo95)))
-    });
-    let mut found = found.into_iter().map(|(_, r)| r);
+    let mut found = ranked(found, |(strained, r)| (*strained, r.hi95 - r.lo95)).into_iter().map(|(_, r)| r);
     let Some(mut best) = found.next() else {
         return Err(match (first, knowledge.loss.is_some()) {
             (Some(only), true) => only,

@@ -1,6 +1,6 @@
 //! Deterministic draws: Halton points with a seeded shift, and a coverage interval that allows for their number.
 
-use fairpull_uncertainty::{Random, normal_quantile};
+use fairpull_uncertainty::{Random, ascending, normal_quantile};
 
 /// Radical inverse of `i` in a prime base (Halton, Numer. Math. 2, 1960).
 fn radical_inverse(mut i: u64, base: u64) -> f64 {
@@ -44,7 +44,7 @@ pub(crate) fn normal(share: f64) -> f64 {
 /// Ends that hold 95 % of what the draws stand for: equal tails (JCGM 101:2008, 7.7), widened so that a limited
 /// number of draws still covers 95 % with high confidence (three standard deviations of the binomial share).
 pub(crate) fn interval95(draws: &mut [f64]) -> Option<(f64, f64)> {
-    draws.sort_unstable_by(f64::total_cmp);
+    ascending(draws);
     let n = draws.len() as f64;
     let share = 0.95 + 3.0 * libm::sqrt(0.95 * 0.05 / n);
     let tail = if share < 1.0 { (0.5 * (1.0 - share) * n) as usize } else { 0 };

@@ -34,6 +34,7 @@ pub enum Factor {
     /// The one-decimal table of UN GTR 15, annex 4 (from memory).
     UnGtr15Table,
 }
+fairpull_tree::field_by_serde!(Factor);
 
 /// Coast-downs with their conditions.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

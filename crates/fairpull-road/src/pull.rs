@@ -93,6 +93,6 @@ fn slope_noise(t: &[f64], v: &[f64]) -> f64 {
 }
 
 pub(crate) fn median(values: &mut [f64]) -> f64 {
-    values.sort_by(f64::total_cmp);
+    fairpull_uncertainty::ascending(values);
     values.get(values.len() / 2).copied().unwrap_or(0.0)
 }

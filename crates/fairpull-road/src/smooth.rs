@@ -32,7 +32,7 @@ pub(crate) fn smooth(t: &[f64], v: &[f64], fresh: &[bool]) -> Result<Smooth, Roa
     let n = t.len();
     let first = t.first().copied().unwrap_or(0.0);
     let mut steps: Vec<f64> = t.windows(2).filter_map(|w| Some(w.get(1)? - w.first()?)).collect();
-    steps.sort_by(f64::total_cmp);
+    fairpull_uncertainty::ascending(&mut steps);
     let h = steps.get(steps.len() / 2).copied().unwrap_or(1.0);
     let mean_v = v.iter().map(|x| libm::fabs(*x)).sum::<f64>() / n as f64;
     let mean_v = mean_v.max(1.0);

@@ -81,7 +81,7 @@ impl Penalised {
         let basis = Basis { start: t[0], width: span / intervals as f64, intervals };
         let penalty = differences(basis.len());
         let mut steps: Vec<f64> = t.windows(2).map(|w| w[1] - w[0]).collect();
-        steps.sort_by(f64::total_cmp);
+        steps.sort_unstable_by(f64::total_cmp);
         let usual = steps[steps.len() / 2];
 
         // profile over the lag correlation of the noise, then over the penalty

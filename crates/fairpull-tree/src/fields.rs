@@ -233,8 +233,22 @@ impl<T: Field> Field for Placed<T> {
     }
 }
 
+/// Keys that are data, each with its place and its value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entries<T>(pub Vec<(Placed<String>, T)>);
+
+impl<T: Field> Field for Entries<T> {
+    fn read(node: Node) -> Result<Self, Fault> {
+        let Data::Table(entries) = node.data else { return Err(node.unfit(&"a map")) };
+        let one = |(key, value): (crate::Key, Node)| {
+            Ok((Placed { value: key.name, span: key.span }, T::read(value)?))
+        };
+        entries.into_iter().map(one).collect::<Result<_, _>>().map(Self)
+    }
+}
+
 /// Reads a struct from a table: its fields by name, and no others. In the form `default` a field that is left out has the
-/// default of its type; otherwise it must be there unless its type or a `?` after it says that it may be left out.
+/// default of its type; otherwise it must be there unless it is an `Option` or has `= default` after it.
 ///
 /// ```
 /// struct Question {
@@ -242,7 +256,7 @@ impl<T: Field> Field for Placed<T> {
 ///     title: Option<String>,
 ///     names: Vec<String>,
 /// }
-/// fairpull_tree::fields!(Question { power, title, names? });
+/// fairpull_tree::fields!(Question { power, title, names = default });
 ///
 /// use fairpull_tree::Field;
 /// let q = Question::read(fairpull_tree::json("{\"power\": 1}")?)?;
@@ -259,15 +273,15 @@ macro_rules! fields {
             }
         }
     };
-    ($type:ident { $($name:ident $($may:tt)?),* $(,)? }) => {
+    ($type:ident { $($name:ident $(= $default:ident)?),* $(,)? }) => {
         impl $crate::Field for $type {
             fn read(node: $crate::Node) -> Result<Self, $crate::Fault> {
                 let mut fields = $crate::Fields::of(node, stringify!($type), &[$(stringify!($name)),*])?;
-                Ok(Self { $($name: $crate::fields!(@ fields $name $($may)?)?),* })
+                Ok(Self { $($name: $crate::fields!(@ fields $name $($default)?)?),* })
             }
         }
     };
-    (@ $fields:ident $name:ident ?) => {
+    (@ $fields:ident $name:ident default) => {
         $fields.or_default(stringify!($name))
     };
     (@ $fields:ident $name:ident) => {

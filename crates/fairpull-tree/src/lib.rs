@@ -1,12 +1,12 @@
 //! TOML and JSON as one small tree, typed questions out of it, each value with its place, and answers as JSON.
 //!
 //! A type that derives `Deserialize` is compiled once for every format it is read from, and for every way a format may
-//! spell it. Here both formats become one plain tree first; a type then meets a single reader that takes structs from
-//! tables alone. That makes the browser modules much smaller, and a complaint has a place in either format.
+//! spell it. Here both formats become one plain tree first, and [`fields!`] reads a struct from a table alone. That makes
+//! the browser modules much smaller, and a complaint has a place in either format.
 //!
 //! ```
-//! #[derive(serde::Deserialize)]
 //! struct Question { power: f64 }
+//! fairpull_tree::fields!(Question { power });
 //!
 //! let q: Question = fairpull_tree::json("{\"power\": 400}")?.read()?;
 //! assert_eq!(q.power, 400.0);
@@ -16,6 +16,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod fields;
 mod json;
 mod read;
 mod toml_tree;
@@ -24,7 +25,9 @@ mod write;
 use core::fmt;
 use core::ops::Range;
 
+pub use fields::{Entries, Field, Fields, Placed};
 pub use json::json;
+pub use read::by_serde;
 pub use toml_tree::toml;
 pub use write::{compact, pretty};
 
@@ -56,7 +59,7 @@ pub enum Data {
     Date(String),
     /// A list.
     List(Vec<Node>),
-    /// Keys with their values, in the order of the text.
+    /// Keys with their values: those of JSON in the order of the text, those of TOML by name.
     Table(Vec<(Key, Node)>),
 }
 

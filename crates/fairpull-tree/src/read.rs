@@ -4,13 +4,12 @@ use core::fmt::Display;
 use core::ops::Range;
 
 use serde::de::{
-    DeserializeOwned, DeserializeSeed, Deserializer, EnumAccess, Error, Expected, IntoDeserializer,
-    MapAccess, SeqAccess, Unexpected, VariantAccess, Visitor,
+    DeserializeOwned, DeserializeSeed, Deserializer, EnumAccess, Error, Expected, MapAccess, SeqAccess,
+    Unexpected, VariantAccess, Visitor,
 };
 use serde::forward_to_deserialize_any;
-use serde_spanned::de::{SpannedDeserializer, is_spanned};
 
-use crate::{Data, Fault, Key, Node};
+use crate::{Data, Fault, Field, Key, Node};
 
 impl Error for Fault {
     #[inline(never)]
@@ -28,17 +27,16 @@ impl Fault {
 }
 
 impl Node {
-    /// Reads a question. A struct is taken from a table alone, never from a list in the order of its fields.
+    /// Reads a question.
     ///
     /// # Errors
     /// [`Fault`] with the place of the value that does not fit.
-    pub fn read<T: DeserializeOwned>(self) -> Result<T, Fault> {
-        T::deserialize(self)
+    pub fn read<T: Field>(self) -> Result<T, Fault> {
+        T::read(self)
     }
 
-    #[inline(never)]
-    fn unfit(&self, expected: &dyn Expected) -> Fault {
-        let found = match &self.data {
+    fn found(&self) -> Unexpected<'_> {
+        match &self.data {
             Data::Null => Unexpected::Other("null"),
             Data::Truth(b) => Unexpected::Bool(*b),
             Data::Whole(n) => Unexpected::Signed(*n),
@@ -48,9 +46,29 @@ impl Node {
             Data::Date(_) => Unexpected::Other("date or time"),
             Data::List(_) => Unexpected::Seq,
             Data::Table(_) => Unexpected::Map,
-        };
-        Fault::invalid_type(found, expected).within(self.span.clone())
+        }
     }
+
+    /// The value is of another kind.
+    #[inline(never)]
+    pub(crate) fn unfit(&self, expected: &dyn Expected) -> Fault {
+        Fault::invalid_type(self.found(), expected).within(self.span.clone())
+    }
+
+    /// The value is of the right kind, but cannot be this one.
+    #[inline(never)]
+    pub(crate) fn out_of_range(&self, expected: &dyn Expected) -> Fault {
+        Fault::invalid_value(self.found(), expected).within(self.span.clone())
+    }
+}
+
+/// Reads a type that derives `Deserialize`. A struct is taken from a table alone, never from a list in the order of its
+/// fields.
+///
+/// # Errors
+/// [`Fault`] with the place of the value that does not fit.
+pub fn by_serde<T: DeserializeOwned>(node: Node) -> Result<T, Fault> {
+    T::deserialize(node)
 }
 
 impl<'de> Deserializer<'de> for Node {
@@ -128,14 +146,10 @@ impl<'de> Deserializer<'de> for Node {
 
     fn deserialize_struct<V: Visitor<'de>>(
         self,
-        name: &'static str,
+        _: &'static str,
         _: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, Fault> {
-        if is_spanned(name) {
-            let span = self.span.clone();
-            return visitor.visit_map(SpannedDeserializer::new(self, span));
-        }
         self.deserialize_map(visitor)
     }
 
@@ -197,14 +211,6 @@ impl<'de> Deserializer<'de> for Node {
     }
 }
 
-impl<'de> IntoDeserializer<'de, Fault> for Node {
-    type Deserializer = Self;
-
-    fn into_deserializer(self) -> Self {
-        self
-    }
-}
-
 /// The values of a list.
 struct Items(std::vec::IntoIter<Node>);
 
@@ -247,19 +253,6 @@ impl<'de> Deserializer<'de> for Key {
         visitor.visit_str(&self.name).map_err(|e: Fault| e.within(self.span))
     }
 
-    fn deserialize_struct<V: Visitor<'de>>(
-        self,
-        name: &'static str,
-        _: &'static [&'static str],
-        visitor: V,
-    ) -> Result<V::Value, Fault> {
-        if is_spanned(name) {
-            let value = Node { data: Data::Text(self.name), span: self.span.clone() };
-            return visitor.visit_map(SpannedDeserializer::new(value, self.span));
-        }
-        self.deserialize_any(visitor)
-    }
-
     fn deserialize_enum<V: Visitor<'de>>(
         self,
         _: &'static str,
@@ -275,7 +268,7 @@ impl<'de> Deserializer<'de> for Key {
 
     forward_to_deserialize_any! {
         bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf option unit unit_struct
-        seq tuple tuple_struct map identifier ignored_any
+        seq tuple tuple_struct map struct identifier ignored_any
     }
 }
 

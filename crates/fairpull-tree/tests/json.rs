@@ -1,6 +1,6 @@
 //! The tree reader of JSON against `serde_json`, and what it refuses with its place.
 
-use fairpull_tree::{Data, Fault, Node, compact, json, pretty, toml};
+use fairpull_tree::{Data, Fault, Node, by_serde, compact, json, pretty, toml};
 use proptest::prelude::*;
 use serde_json::Value;
 
@@ -147,7 +147,7 @@ fn questions_are_read_from_both_forms() {
         Held { value: f64 },
     }
     let read = |text: &str| -> Result<Question, Fault> {
-        if text.starts_with('{') { json(text) } else { toml(text) }.and_then(Node::read)
+        if text.starts_with('{') { json(text) } else { toml(text) }.and_then(by_serde)
     };
     let full = Question {
         power: 4.0,
@@ -203,4 +203,51 @@ fn questions_are_read_from_both_forms() {
     1:11 invalid type: null, expected f64
     1:2 unquoted keys cannot be empty, expected letters, numbers, `-`, `_`
     "##);
+}
+
+#[test]
+fn fields_are_read_as_derived_readers_read_them() {
+    #[derive(Debug, PartialEq, serde::Deserialize)]
+    #[serde(deny_unknown_fields)]
+    struct Question {
+        power: f64,
+        title: Option<String>,
+        #[serde(default)]
+        names: Vec<String>,
+        turns: Option<u8>,
+        pair: Option<(f64, f64)>,
+        #[serde(default)]
+        whole: bool,
+        inner: Option<Inner>,
+    }
+    #[derive(Debug, Default, PartialEq, serde::Deserialize)]
+    #[serde(deny_unknown_fields, default)]
+    struct Inner {
+        a: Option<f64>,
+        b: bool,
+    }
+    fairpull_tree::fields!(Question { power, title, names = default, turns, pair, whole = default, inner });
+    fairpull_tree::fields!(Inner default { a, b });
+    let both = |text: &str| {
+        let ours = toml(text).and_then(Node::read::<Question>);
+        (ours, toml(text).and_then(by_serde::<Question>))
+    };
+    for text in [
+        "power = 1",
+        "power = 2.5\ntitle = 'x'\nnames = ['a', 'b']\nturns = 4\npair = [1, 2.5]\nwhole = true",
+        "power = 1\n[inner]\na = 3",
+        "title = 'x'",
+        "power = true",
+        "power = 1\nturns = 256",
+        "power = 1\nturns = -1",
+        "power = 1\nnames = 'a'",
+        "power = 1\nnames = [1]",
+        "power = 1\nwhole = 'yes'",
+        "power = 1\nother = 1",
+        "power = 1\n[inner]\nc = 3",
+        "power = 1\ninner = 3",
+    ] {
+        let (ours, theirs) = both(text);
+        assert_eq!(ours, theirs, "{text}");
+    }
 }

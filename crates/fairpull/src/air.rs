@@ -11,8 +11,7 @@ use serde::{Deserialize, Serialize};
 use crate::AskError;
 
 /// Readings of the air, each `<number><unit>`.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct AirQuestion {
     /// Station pressure, e.g. `985hPa`: what a barometer at the rig shows.
     pub pressure: Option<String>,
@@ -29,6 +28,9 @@ pub struct AirQuestion {
     /// Thermodynamic wet bulb instead of the humidity.
     pub wet_bulb: Option<String>,
 }
+fairpull_tree::fields!(AirQuestion default {
+    pressure, qnh, elevation, temperature, humidity, dew_point, wet_bulb,
+});
 
 /// The air in figures.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -46,9 +46,12 @@ impl AskError {
 /// The three entries of `all` that resemble `word` most.
 #[must_use]
 pub fn nearest(word: &str, all: &[&str]) -> String {
-    let mut ranked: Vec<(&str, usize)> = all.iter().map(|a| (*a, distance(word, a))).collect();
-    ranked.sort_by_key(|(_, d)| *d);
-    ranked.iter().take(3).map(|(a, _)| *a).collect::<Vec<_>>().join(", ")
+    let mut left: Vec<(&str, usize)> = all.iter().map(|a| (*a, distance(word, a))).collect();
+    let mut found = Vec::new();
+    while let Some(at) = (0..left.len()).min_by_key(|i| left[*i].1).filter(|_| found.len() < 3) {
+        found.push(left.remove(at).0);
+    }
+    found.join(", ")
 }
 
 /// Edits that turn one word into the other.

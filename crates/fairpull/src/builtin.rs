@@ -32,12 +32,21 @@ static KNOCKS: &[&[&dyn KnockModel]] = &[fairpull_fuels::KNOCK_MODELS];
 /// All plug-ins of this build.
 #[must_use]
 pub fn builtin() -> Catalogue<'static> {
+    static KNOCK_LIST: OnceLock<Vec<&'static dyn KnockModel>> = OnceLock::new();
+    with(KNOCK_LIST.get_or_init(|| KNOCKS.concat()))
+}
+
+/// The standards and loss models of this build without its knock models: what a figure on another basis needs.
+#[must_use]
+pub fn bases() -> Catalogue<'static> {
+    with(&[])
+}
+
+fn with(knocks: &'static [&'static dyn KnockModel]) -> Catalogue<'static> {
     static STANDARD_LIST: OnceLock<Vec<&'static dyn CorrectionStandard>> = OnceLock::new();
     static LOSS_LIST: OnceLock<Vec<&'static dyn LossModel>> = OnceLock::new();
-    static KNOCK_LIST: OnceLock<Vec<&'static dyn KnockModel>> = OnceLock::new();
     let standards = STANDARD_LIST.get_or_init(|| STANDARDS.concat());
     let losses = LOSS_LIST.get_or_init(|| LOSSES.concat());
-    let knocks = KNOCK_LIST.get_or_init(|| KNOCKS.concat());
     // the ids are fixed at compile time; a test holds that none stands twice
     Catalogue::new(standards, losses, knocks).unwrap_or(Catalogue::EMPTY)
 }

@@ -2,14 +2,13 @@
 
 use fairpull_core::{ChargeCooling, Charging, Engine, Ignition};
 use fairpull_units::Dimension;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 use crate::air::si;
 
 /// Kind of engine, in words and `<number><unit>`.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct EngineQuestion {
     /// `spark` (default) or `compression`.
     pub ignition: Option<String>,
@@ -26,6 +25,10 @@ pub struct EngineQuestion {
     /// The control holds the charge against the ambient.
     pub ambient_compensated: bool,
 }
+fairpull_tree::fields!(EngineQuestion default {
+    ignition, charging, charge_cooling, fuel_per_stroke, charge_pressure_ratio, mechanical_efficiency,
+    ambient_compensated,
+});
 
 impl EngineQuestion {
     /// The engine.

@@ -11,14 +11,14 @@ use crate::engine::EngineQuestion;
 pub const FACTORS_SCHEMA: &str = "fairpull-factors-1";
 
 /// Air and engine.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct FactorsQuestion {
     /// Air.
     pub air: AirQuestion,
     /// Engine.
     pub engine: EngineQuestion,
 }
+fairpull_tree::fields!(FactorsQuestion default { air, engine });
 
 /// The factor of every standard.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -10,13 +10,13 @@ use crate::AskError;
 pub const FUEL_SCHEMA: &str = "fairpull-fuel-1";
 
 /// A fuel, or nothing for all grades.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct FuelQuestion {
     /// Grade id (`en-228-95`), octane numbers (`RON 98 MON 88`, `RON 98 S 10`, `AKI 93`) or a blend by volume
     /// (`70% en-228-95 + 30% ethanol`); every grade when left out.
     pub fuel: Option<String>,
 }
+fairpull_tree::fields!(FuelQuestion default { fuel });
 
 /// Fuels with their properties.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

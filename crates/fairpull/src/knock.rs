@@ -6,7 +6,7 @@ use fairpull_fuels::{
     KnockReport, Slopes,
 };
 use fairpull_units::Dimension as D;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 use crate::air::si;
@@ -16,8 +16,7 @@ use crate::stated::{number, pressure, quantity};
 pub const KNOCK_SCHEMA: &str = "fairpull-knock-1";
 
 /// Fuels, and what is known of the engine.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct KnockQuestion {
     /// Fuels: grade ids, octane numbers or blends.
     pub fuels: Vec<String>,
@@ -37,10 +36,10 @@ pub struct KnockQuestion {
     /// Own slopes, for the model `declared-slopes-own`.
     pub slopes: Option<Slopes>,
 }
+fairpull_tree::fields!(KnockQuestion default { fuels, model, k, requirement, cycle, anchor, changes, slopes });
 
 /// A closed cycle. Angles count from firing top dead centre, negative before it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct CycleQuestion {
     /// Bore, e.g. `83mm`.
     pub bore: Option<String>,
@@ -69,10 +68,13 @@ pub struct CycleQuestion {
     /// Residual gas fraction [default: 5 %].
     pub residual: Option<String>,
 }
+fairpull_tree::fields!(CycleQuestion default {
+    bore, stroke, rod, compression_ratio, engine_speed, pressure, barometer, temperature, intake_closing,
+    burn_start, burn_duration, air_fuel_ratio, residual,
+});
 
 /// A measured borderline point.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct AnchorQuestion {
     /// Fuel that was just borderline.
     pub fuel: String,
@@ -81,10 +83,10 @@ pub struct AnchorQuestion {
     /// The cycle there; that of the question when left out.
     pub cycle: Option<CycleQuestion>,
 }
+fairpull_tree::fields!(AnchorQuestion default { fuel, uncertainty, cycle });
 
 /// What differs from the state in which the requirement was determined: new less old.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct ChangesQuestion {
     /// Spark advance, e.g. `2deg`.
     pub spark_advance: Option<String>,
@@ -105,6 +107,10 @@ pub struct ChangesQuestion {
     /// Lambda before and after.
     pub lambda: Option<[f64; 2]>,
 }
+fairpull_tree::fields!(ChangesQuestion default {
+    spark_advance, intake_temperature, intake_pressure, compression_ratio, exhaust_pressure,
+    coolant_temperature, humidity, altitude, lambda,
+});
 
 /// Margins with the schema they are published under.
 #[derive(Clone, Debug, PartialEq, Serialize)]

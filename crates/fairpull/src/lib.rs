@@ -58,12 +58,13 @@ mod vetting;
 
 pub use air::{AirAnswer, AirQuestion, air, describe};
 pub use ask::{AskError, nearest};
-pub use builtin::builtin;
+pub use builtin::{bases, builtin};
 pub use cards::{CardAnswer, CatalogueEntry, card, catalogue};
 pub use columns::{COLUMNS_SCHEMA, ColumnEntry, ColumnsAnswer, columns};
 pub use convert::{ConvertAnswer, convert};
 pub use engine::EngineQuestion;
 pub use factors::{FACTORS_SCHEMA, FactorEntry, FactorsAnswer, FactorsQuestion, factors};
+pub use fairpull_tree::Field;
 pub use fuel::{FUEL_SCHEMA, FuelAnswer, FuelEntry, FuelQuestion, Spread, fuel};
 pub use knock::{
     AnchorQuestion, ChangesQuestion, CycleQuestion, KNOCK_SCHEMA, KnockAnswer, KnockQuestion, knock,

@@ -1,6 +1,6 @@
 //! A question as a file: TOML, or JSON when the name ends in `.json`.
 
-use serde::de::DeserializeOwned;
+use fairpull_tree::{Field, Node};
 
 use crate::AskError;
 
@@ -8,10 +8,10 @@ use crate::AskError;
 ///
 /// # Errors
 /// [`AskError`] whose field is `file:line:column`, with what was found and what was expected.
-pub fn question_file<T: DeserializeOwned>(text: &str, file: &str) -> Result<T, AskError> {
+pub fn question_file<T: Field>(text: &str, file: &str) -> Result<T, AskError> {
     let json = file.to_lowercase().ends_with(".json");
     let tree = if json { fairpull_tree::json(text) } else { fairpull_tree::toml(text) };
-    tree.and_then(fairpull_tree::Node::read).map_err(|e| {
+    tree.and_then(Node::read).map_err(|e| {
         let (line, column) = e.place(text);
         AskError::new(&format!("{file}:{line}:{column}"), "", &e.message, "")
     })

@@ -6,7 +6,7 @@ use fairpull_restate::{
     restate, restate_all,
 };
 use fairpull_units::{Dimension, Unit, parse};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 use crate::air::{AirQuestion, si};
@@ -16,8 +16,7 @@ use crate::engine::EngineQuestion;
 pub const RESTATE_SCHEMA: &str = "fairpull-restate-1";
 
 /// A figure, what is known beside it, and the basis wanted.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct RestateQuestion {
     /// `400kW`, or a whole figure in the one-line notation.
     pub figure: String,
@@ -44,6 +43,9 @@ pub struct RestateQuestion {
     /// Constant drag, e.g. `9.5kW`, for loss models that use it.
     pub constant_drag: Option<String>,
 }
+fairpull_tree::fields!(RestateQuestion default {
+    figure, from, site, engine_speed, to, to_site, loss, air, month, engine, load_share, constant_drag,
+});
 
 impl RestateQuestion {
     /// The figure of the question.

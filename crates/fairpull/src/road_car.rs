@@ -2,7 +2,7 @@
 
 use fairpull_road::{Conditions, RoadLoad};
 use fairpull_units::Dimension as D;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 use crate::air::{AirQuestion, describe};
@@ -11,8 +11,7 @@ use crate::stated::{Stated, number, quantity};
 
 /// A car and its road. Quantities are `<number><unit>`, with the standard uncertainty where it is known
 /// (`1575kg ± 15kg`); whatever is not given and can be assumed is assumed, with an uncertainty, and said.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct CarQuestion {
     /// Mass as driven.
     pub mass: Option<String>,
@@ -59,10 +58,14 @@ pub struct CarQuestion {
     /// Headwind, tail wind negative, e.g. `2m/s`.
     pub headwind: Option<String>,
 }
+fairpull_tree::fields!(CarQuestion default {
+    mass, power, site, driveline_efficiency, curve, gears, final_drive, tyre_radius, shift_time, shift_speed,
+    launch_speed, drag_area, rolling, load_kmh, load_density, mass_factor, friction, driven, air, air_density,
+    slope, headwind,
+});
 
 /// A point of a full-load curve.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct CurveQuestion {
     /// Engine speed.
     pub engine_speed: String,
@@ -71,6 +74,7 @@ pub struct CurveQuestion {
     /// Torque in its place.
     pub torque: Option<String>,
 }
+fairpull_tree::fields!(CurveQuestion default { engine_speed, power, torque });
 
 /// What the road does to a car that is not its engine's doing.
 pub(crate) struct Rolling {

@@ -4,7 +4,7 @@ use fairpull_road::{
     CAUTIONS, CoastDown, CoastDownRuns, Factor, SpeedLog, SpeedPoint, coast_down, interval_times,
 };
 use fairpull_units::Dimension as D;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 use crate::road_logs::{LogBytes, LogColumns, speed_log};
@@ -15,8 +15,7 @@ use crate::stated::quantity;
 pub const COAST_DOWN_SCHEMA: &str = "fairpull-road-coastdown-1";
 
 /// Coast-downs in both directions: times by speed, or the logs themselves.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct CoastDownQuestion {
     /// Mean of the mass before and after the runs.
     pub mean_mass: Option<String>,
@@ -41,10 +40,13 @@ pub struct CoastDownQuestion {
     /// Columns of the logs.
     pub columns: LogColumns,
 }
+fairpull_tree::fields!(CoastDownQuestion default {
+    mean_mass, rotating_mass, test_mass, temperature, pressure, wind, factor, points, speeds, half_width,
+    columns,
+});
 
 /// Times of all runs through one reference speed.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct PointQuestion {
     /// Reference speed.
     pub speed: String,
@@ -55,6 +57,7 @@ pub struct PointQuestion {
     /// Times in the other direction, s, in the same order.
     pub b_s: Vec<f64>,
 }
+fairpull_tree::fields!(PointQuestion default { speed, half_width, a_s, b_s });
 
 /// Road load from coast-downs.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -6,7 +6,7 @@ use fairpull_road::{
     cross_check,
 };
 use fairpull_units::Dimension as D;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 use crate::road_car::CarQuestion;
@@ -17,8 +17,7 @@ use crate::stated::quantity;
 pub const ROAD_LOG_SCHEMA: &str = "fairpull-road-log-1";
 
 /// A car, and how its log is to be read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct RoadLogQuestion {
     /// The car: mass, road load, air; power and gears are not used.
     pub car: CarQuestion,
@@ -35,10 +34,12 @@ pub struct RoadLogQuestion {
     /// Power of the rig at the same air, by road speed.
     pub rig: Vec<RigQuestion>,
 }
+fairpull_tree::fields!(RoadLogQuestion default {
+    car, measures, columns, mass_factors, speed_scale, step, rig,
+});
 
 /// Columns of a road log by name; a guess from the header when left out.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct LogColumns {
     /// Column of time.
     pub time: Option<String>,
@@ -53,10 +54,10 @@ pub struct LogColumns {
     /// Its unit, where the log does not say.
     pub height_unit: Option<String>,
 }
+fairpull_tree::fields!(LogColumns default { time, time_unit, speed, speed_unit, height, height_unit });
 
 /// Power of the rig at a road speed.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct RigQuestion {
     /// Road (roller surface) speed.
     pub speed: String,
@@ -65,6 +66,7 @@ pub struct RigQuestion {
     /// Power at the crankshaft at the same point.
     pub crank_power: Option<String>,
 }
+fairpull_tree::fields!(RigQuestion default { speed, wheel_power, crank_power });
 
 /// What the logs show.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -3,7 +3,7 @@
 use fairpull_core::Catalogue;
 use fairpull_road::{CAUTIONS, Measure, Predicted, QUARTER_MILE_M, RoadError, predict};
 use fairpull_units::Dimension as D;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 use crate::road_car::CarQuestion;
@@ -13,8 +13,7 @@ use crate::stated::quantity;
 pub const PREDICT_SCHEMA: &str = "fairpull-road-predict-1";
 
 /// A car and what is to be timed.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct PredictQuestion {
     /// The car.
     pub car: CarQuestion,
@@ -22,6 +21,7 @@ pub struct PredictQuestion {
     /// standing start times from one foot on. The usual ones when left out.
     pub measures: Vec<String>,
 }
+fairpull_tree::fields!(PredictQuestion default { car, measures });
 
 /// One measure.
 #[derive(Clone, Debug, PartialEq, Serialize)]

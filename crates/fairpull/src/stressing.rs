@@ -4,7 +4,7 @@ use fairpull_stress::{
     Figure, PipeGiven, PipeReport, PressureGiven, StressChange, StressInput, StressReport,
 };
 use fairpull_units::Dimension as D;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 use crate::stated::{number, pressure, quantity};
@@ -16,8 +16,7 @@ pub const STRESS_SCHEMA: &str = "fairpull-stress-1";
 const RPM: f64 = core::f64::consts::PI / 30.0;
 
 /// One or two states, and a pipe.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct StressQuestion {
     /// The state, or the first of two.
     pub before: StateQuestion,
@@ -28,11 +27,11 @@ pub struct StressQuestion {
     /// Two diameters of one pipe run.
     pub pipe: Option<PipeQuestion>,
 }
+fairpull_tree::fields!(StressQuestion default { before, after, shared, pipe });
 
 /// What is known of one state at one point of the pull: each `<number><unit>`, with its standard uncertainty where it
 /// is known (`221kW ± 2kW`). Pressures say `(a)` or `(g)`; a gauge pressure needs the barometer.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct StateQuestion {
     /// Station pressure, e.g. `985hPa`.
     pub barometer: Option<String>,
@@ -101,6 +100,14 @@ pub struct StateQuestion {
     /// Density of the test fluid of that rating.
     pub injector_rated_density: Option<String>,
 }
+fairpull_tree::fields!(StateQuestion default {
+    barometer, charged, swept_volume, stroke, engine_speed, power, torque, intake_temperature,
+    compressor_inlet, compressor_outlet, compressor_outlet_temperature, compressor_efficiency, manifold,
+    charge_temperature, coolant_temperature, charge_temperature_limit, pre_turbine, post_turbine,
+    pre_turbine_temperature, turbine_efficiency, turbocharger_mechanical_efficiency, air_flow,
+    volumetric_efficiency, fuel_flow, consumption, lambda, stoichiometric_ratio, fuel_density, injector_flow,
+    rail, injectors, injector_rated_drop, injector_rated_density,
+});
 
 impl StateQuestion {
     /// Whether anything was given.
@@ -182,8 +189,7 @@ impl StateQuestion {
 }
 
 /// One pipe run and two inside diameters.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct PipeQuestion {
     /// Mass flow, e.g. `0.345kg/s`.
     pub mass_flow: Option<String>,
@@ -212,6 +218,10 @@ pub struct PipeQuestion {
     /// Measured change before the turbine if there is one, else of the pipe: a difference, `-35kPa ± 1kPa`.
     pub measured_change: Option<String>,
 }
+fairpull_tree::fields!(PipeQuestion default {
+    mass_flow, temperature, inlet, outlet, barometer, before, after, length, roughness, loss_coefficients,
+    gamma, expansion_ratio, measured_change,
+});
 
 impl PipeQuestion {
     /// The pipe in the units of the formulas.

@@ -4,13 +4,12 @@ use std::collections::BTreeMap;
 
 use fairpull_claims::{Claim, Vetting};
 use fairpull_core::Catalogue;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::AskError;
 
 /// A claim as a file, as single fields, or both: fields replace those of the file.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct VetQuestion {
     /// Text of `claim.toml`.
     pub text: Option<String>,
@@ -19,6 +18,7 @@ pub struct VetQuestion {
     /// Fields by section and key, e.g. `engine.power` to `221kW`.
     pub set: BTreeMap<String, String>,
 }
+fairpull_tree::fields!(VetQuestion default { text, file, set });
 
 impl VetQuestion {
     /// The claim.
