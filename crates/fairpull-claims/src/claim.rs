@@ -112,7 +112,7 @@ impl Claim {
         };
         let value = match field.kind {
             Kind::Number(..) => {
-                let number = text.parse::<f64>().map_err(|_| {
+                let number = fairpull_units::decimal(text.as_bytes()).ok_or_else(|| {
                     reader.fail(
                         0,
                         &full,

@@ -113,8 +113,8 @@ impl Reader<'_> {
             self.places.borrow_mut().insert(full.clone(), at);
             let mend = format!("write {} = {}", field.key, field.example);
             let plain = match value.get_ref() {
-                DeValue::Integer(i) => i.as_str().replace('_', "").parse::<f64>().ok(),
-                DeValue::Float(f) => f.as_str().replace('_', "").parse::<f64>().ok(),
+                DeValue::Integer(i) => fairpull_tree::float(i.as_str()),
+                DeValue::Float(f) => fairpull_tree::float(f.as_str()),
                 _ => None,
             };
             let read = match (value.get_ref(), field.kind) {
@@ -128,8 +128,8 @@ impl Reader<'_> {
                     let mut numbers = Vec::new();
                     for item in list.iter() {
                         let number = match item.get_ref() {
-                            DeValue::Integer(i) => i.as_str().parse::<f64>().ok(),
-                            DeValue::Float(f) => f.as_str().parse::<f64>().ok(),
+                            DeValue::Integer(i) => fairpull_tree::float(i.as_str()),
+                            DeValue::Float(f) => fairpull_tree::float(f.as_str()),
                             _ => None,
                         };
                         match number {

@@ -142,7 +142,7 @@ fn numbers(text: &str, lower: &str) -> Result<NamedFuel, FuelTextError> {
             return Err(word(key, "given once"));
         }
         let number = words.next().unwrap_or("");
-        let value: f64 = number.replace(',', ".").parse().map_err(|_| word(number, "a number"))?;
+        let value = read(number).ok_or_else(|| word(number, "a number"))?;
         *slot = Some(value);
     }
     let refused = |refusal| FuelTextError::Refused { text: text.to_string(), refusal };
@@ -185,7 +185,7 @@ fn blend_text(text: &str) -> Result<NamedFuel, FuelTextError> {
             word: piece.trim().to_string(),
             expected: "a share such as `30% ethanol`",
         })?;
-        let percent = share.trim().replace(',', ".").parse().map_err(|_| FuelTextError::Word {
+        let percent = read(share.trim()).ok_or_else(|| FuelTextError::Word {
             text: text.to_string(),
             word: share.trim().to_string(),
             expected: "a percentage by volume",
@@ -215,4 +215,9 @@ fn edits(a: &str, b: &str) -> usize {
         row = next;
     }
     row.last().copied().unwrap_or(0)
+}
+
+/// A number with a point or a comma.
+fn read(text: &str) -> Option<f64> {
+    fairpull_tree::decimal(text.replace(',', ".").as_bytes())
 }

@@ -40,13 +40,13 @@ pub(crate) fn seconds(cell: &[u8]) -> Option<f64> {
 
 fn whole(text: &str) -> Option<f64> {
     let plain = !text.is_empty() && text.len() <= 6 && text.bytes().all(|b| b.is_ascii_digit());
-    if plain { fast_float2::parse(text).ok() } else { None }
+    if plain { fairpull_units::decimal(text.as_bytes()) } else { None }
 }
 
 fn fraction(text: &str) -> Option<f64> {
     let plain = text.bytes().all(|b| b.is_ascii_digit() || b == b'.' || b == b',');
     if plain && text.as_bytes().first()?.is_ascii_digit() {
-        fast_float2::parse(text.replace(',', ".")).ok()
+        fairpull_units::decimal(text.replace(',', ".").as_bytes())
     } else {
         None
     }

@@ -1,6 +1,6 @@
 //! Cells to numbers.
 
-use fairpull_units::Unit;
+use fairpull_units::{Unit, decimal as decimal_number};
 
 use crate::{Decimal, clock};
 
@@ -63,7 +63,7 @@ pub(crate) fn read(cell: &[u8], decimal: Decimal, unit: Option<&'static Unit>) -
         return Cell::Number(x);
     }
     if decimal == Decimal::Point
-        && let Ok(x) = fast_float2::parse::<f64, _>(cell)
+        && let Some(x) = decimal_number(cell)
     {
         return if x.is_finite() { Cell::Number(x) } else { Cell::NoValue };
     }
@@ -120,7 +120,7 @@ fn short(cell: &[u8], decimal: Decimal) -> Option<f64> {
 /// Sign, digits, decimal sign, exponent; nothing else.
 fn plain(cell: &[u8], decimal: Decimal) -> Option<f64> {
     match decimal {
-        Decimal::Point => fast_float2::parse(cell).ok(),
+        Decimal::Point => decimal_number(cell),
         Decimal::Comma => {
             let mut text = [0_u8; 48];
             let copy = text.get_mut(..cell.len())?;
@@ -133,7 +133,7 @@ fn plain(cell: &[u8], decimal: Decimal) -> Option<f64> {
                     _ => {}
                 }
             }
-            fast_float2::parse(&*copy).ok()
+            decimal_number(copy)
         }
     }
 }

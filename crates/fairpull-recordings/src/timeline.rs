@@ -196,6 +196,6 @@ fn directions(raw: &[f64]) -> (usize, usize) {
 
 /// A number with six digits, without trailing zeros.
 pub(crate) fn short(x: f64) -> String {
-    let rounded = format!("{x:.5e}").parse::<f64>().unwrap_or(x);
+    let rounded = fairpull_units::decimal(format!("{x:.5e}").as_bytes()).unwrap_or(x);
     format!("{rounded}")
 }

@@ -96,7 +96,7 @@ fn read_minutes(text: &str) -> Option<f64> {
     let (date, clock) = text.split_once(['T', ' '])?;
     let mut d = date.split('-').map(|p| p.parse::<i64>().ok());
     let (y, m, day) = (d.next()??, d.next()??, d.next()??);
-    let mut c = clock.split(':').map(|p| p.parse::<f64>().ok());
+    let mut c = clock.split(':').map(|p| fairpull_units::decimal(p.as_bytes()));
     let (h, min) = (c.next()??, c.next()??);
     let s = c.next().unwrap_or(Some(0.0))?;
     let fits = (1..=12).contains(&m)

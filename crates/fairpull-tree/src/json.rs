@@ -157,8 +157,8 @@ impl Reader<'_> {
                 return Ok(data);
             }
         }
-        match text.parse::<f64>() {
-            Ok(x) if x.is_finite() => Ok(Data::Number(x)),
+        match fairpull_units::decimal(text.as_bytes()) {
+            Some(x) if x.is_finite() => Ok(Data::Number(x)),
             _ => Err(Fault { message: "number out of range".to_owned(), span: Some(start..self.at) }),
         }
     }

@@ -25,10 +25,11 @@ mod write;
 use core::fmt;
 use core::ops::Range;
 
+pub use fairpull_units::decimal;
 pub use fields::{Entries, Field, Fields, Placed};
 pub use json::json;
 pub use read::by_serde;
-pub use toml_tree::toml;
+pub use toml_tree::{float, toml};
 pub use write::{compact, pretty};
 
 /// A value and the bytes it stands in.

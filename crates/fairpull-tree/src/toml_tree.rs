@@ -30,7 +30,10 @@ fn node(value: Spanned<DeValue<'_>>) -> Result<Node, Fault> {
     let data = match value.into_inner() {
         DeValue::String(s) => Data::Text(s.into_owned()),
         DeValue::Integer(i) => whole(i.as_str(), i.radix(), &span)?,
-        DeValue::Float(f) => Data::Number(float(f.as_str(), &span)?),
+        DeValue::Float(f) => Data::Number(float(f.as_str()).ok_or_else(|| Fault {
+            message: "floating-point number overflowed".to_owned(),
+            span: Some(span.clone()),
+        })?),
         DeValue::Boolean(b) => Data::Truth(b),
         DeValue::Datetime(d) => Data::Date(d.to_string()),
         DeValue::Array(a) => Data::List(a.into_iter().map(node).collect::<Result<_, _>>()?),
@@ -46,11 +49,14 @@ fn whole(digits: &str, radix: u32, span: &Range<usize>) -> Result<Data, Fault> {
         .map_err(|_| Fault { message: "integer number overflowed".to_owned(), span: Some(span.clone()) })
 }
 
-fn float(digits: &str, span: &Range<usize>) -> Result<f64, Fault> {
-    let value: Option<f64> = digits.parse().ok();
-    // only a text that says so is infinite
-    value.filter(|v| !v.is_infinite() || digits.ends_with("inf")).ok_or_else(|| Fault {
-        message: "floating-point number overflowed".to_owned(),
-        span: Some(span.clone()),
-    })
+/// A float of TOML, underscores taken out: the words `inf` and `nan` with or without a sign are numbers there. A text that
+/// is larger than any number is none.
+#[must_use]
+pub fn float(digits: &str) -> Option<f64> {
+    match digits {
+        "inf" | "+inf" => Some(f64::INFINITY),
+        "-inf" => Some(f64::NEG_INFINITY),
+        "nan" | "+nan" | "-nan" => Some(f64::NAN),
+        _ => fairpull_units::decimal(digits.as_bytes()).filter(|x| x.is_finite()),
+    }
 }

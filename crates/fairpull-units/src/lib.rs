@@ -14,6 +14,7 @@
 
 extern crate alloc;
 
+mod decimal;
 mod dimension;
 mod error;
 mod find;
@@ -28,6 +29,7 @@ mod table_pressure;
 mod typed;
 mod unit;
 
+pub use decimal::decimal;
 pub use dimension::Dimension;
 pub use error::{ParseError, Problem};
 pub use number::{Decimal, NumberError, number};

@@ -95,10 +95,10 @@ pub fn number(text: &str, decimal: Decimal) -> Result<f64, NumberError> {
         }
     }
     plain.extend(exponent.chars().map(|c| if c == '−' { '-' } else { c }));
-    match plain.parse::<f64>() {
-        Ok(v) if v.is_finite() => Ok(v),
-        Ok(_) => Err(NumberError::NotFinite),
-        Err(_) => Err(NumberError::Malformed),
+    match crate::decimal(plain.as_bytes()) {
+        Some(v) if v.is_finite() => Ok(v),
+        Some(_) => Err(NumberError::NotFinite),
+        None => Err(NumberError::Malformed),
     }
 }
 

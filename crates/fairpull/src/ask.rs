@@ -56,7 +56,7 @@ pub fn nearest(word: &str, all: &[&str]) -> String {
 
 /// Edits that turn one word into the other.
 fn distance(a: &str, b: &str) -> usize {
-    let (a, b) = (a.to_lowercase(), b.to_lowercase());
+    let (a, b) = (a.to_ascii_lowercase(), b.to_ascii_lowercase());
     let b: Vec<char> = b.chars().collect();
     let mut row: Vec<usize> = (0..=b.len()).collect();
     for (i, x) in a.chars().enumerate() {

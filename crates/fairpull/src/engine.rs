@@ -64,9 +64,9 @@ impl EngineQuestion {
         let mut engine =
             Engine::new(ignition, charging).cooled(cooling).compensated(self.ambient_compensated);
         if let Some(text) = &self.fuel_per_stroke {
-            let value = match text.trim().replace(',', ".").parse::<f64>() {
-                Ok(x) => x,
-                Err(_) => si("fuel_per_stroke", text, Dimension::FuelPerCycle)? * 1000.0,
+            let value = match fairpull_units::decimal(text.trim().replace(',', ".").as_bytes()) {
+                Some(x) => x,
+                None => si("fuel_per_stroke", text, Dimension::FuelPerCycle)? * 1000.0,
             };
             engine.fuel_per_cycle = Some(within("fuel_per_stroke", text, value, 1.0, 500.0, "mg/L")?);
         }

@@ -114,16 +114,13 @@ fn measure(text: &str) -> Result<Measure, AskError> {
         _ => {}
     }
     if let Some((a, b)) = body.split_once('-').filter(|(a, _)| !a.trim().is_empty()) {
-        let low: f64 = a
-            .trim()
-            .replace(',', ".")
-            .parse()
-            .map_err(|_| fail(format!("{:?} is not a number", a.trim())))?;
+        let read = |text: &str| fairpull_units::decimal(text.replace(',', ".").as_bytes());
+        let low: f64 = read(a.trim()).ok_or_else(|| fail(format!("{:?} is not a number", a.trim())))?;
         let number: String =
             b.trim().chars().take_while(|c| c.is_ascii_digit() || ".,".contains(*c)).collect();
         let unit = b.trim().get(number.len()..).unwrap_or("").trim();
         // miles an hour by their exact definition; anything else by the unit of the end speed
-        if let (true, Ok(high)) = (unit == "mph", number.replace(',', ".").parse::<f64>()) {
+        if let (true, Some(high)) = (unit == "mph", read(&number)) {
             return Ok(Measure::mph(low, high, rollout));
         }
         let (from_kmh, to_kmh) = (speed(&format!("{low}{unit}"))?, speed(b)?);

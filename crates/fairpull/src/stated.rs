@@ -73,10 +73,10 @@ pub(crate) fn quantity(field: &str, text: &str, dimension: Dimension) -> Result<
 /// The uncertainty behind the sign: a bare number in the unit of the value, a share of it, or a quantity.
 fn uncertainty(field: &str, text: &str, half: &str, read: &Reading) -> Result<f64, AskError> {
     let dimension = read.unit.dimension();
-    let bare = half.replace(',', ".").parse::<f64>();
+    let bare = fairpull_units::decimal(half.replace(',', ".").as_bytes());
     let share = half.strip_suffix('%').filter(|_| dimension != Dimension::Ratio).map(str::trim);
     let u = match (bare, share) {
-        (Ok(x), _) => x * read.unit.factor(),
+        (Some(x), _) => x * read.unit.factor(),
         (_, Some(percent)) => {
             let x = reading(field, text, &format!("{percent}%"), Dimension::Ratio)?;
             libm::fabs(read.si) * x.si
@@ -106,14 +106,16 @@ fn uncertainty(field: &str, text: &str, half: &str, read: &Reading) -> Result<f6
 pub(crate) fn number(field: &str, text: &str) -> Result<Stated, AskError> {
     let (value, half) = halves(text);
     let read = |part: &str| {
-        part.replace(',', ".").parse::<f64>().ok().filter(|x| x.is_finite()).ok_or_else(|| {
-            AskError::new(
-                field,
-                text,
-                format!("{part:?} is not a number"),
-                "write a number, with its standard uncertainty where it is known: 96 or 96 ± 2",
-            )
-        })
+        fairpull_units::decimal(part.replace(',', ".").as_bytes()).filter(|x| x.is_finite()).ok_or_else(
+            || {
+                AskError::new(
+                    field,
+                    text,
+                    format!("{part:?} is not a number"),
+                    "write a number, with its standard uncertainty where it is known: 96 or 96 ± 2",
+                )
+            },
+        )
     };
     let value = read(value)?;
     let uncertainty = match half.map(|h| (h, h.strip_suffix('%'))) {
