@@ -1,7 +1,7 @@
 //! The plain questions, by name.
 
 use fairpull::core::Catalogue;
-use fairpull::restate::{BasisRow, Figure, Humidity, Span};
+use fairpull::restate::{BasisRow, Figure, Humidity, Restated, Span};
 use fairpull::{AirQuestion, FactorsQuestion, RestateQuestion, air, card, catalogue, convert, factors};
 #[cfg(feature = "advice")]
 use fairpull::{
@@ -10,7 +10,6 @@ use fairpull::{
 };
 use fairpull_tree::{Field, Node};
 use serde::Serialize;
-use serde_json::{Value, json};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
@@ -32,7 +31,7 @@ pub fn ask(name: &str, question: &str) -> Result<String, JsValue> {
 pub fn answer(name: &str, question: &str) -> Result<String, Fault> {
     let c = plug_ins();
     match name {
-        "version" => text(&json!({ "version": env!("CARGO_PKG_VERSION") })),
+        "version" => text(&Version { version: env!("CARGO_PKG_VERSION") }),
         "units" => text(&units()),
         "convert" => {
             let q: ConvertQuestion = read(question)?;
@@ -89,42 +88,85 @@ struct CardQuestion {
 }
 fairpull_tree::fields!(CardQuestion { id });
 
-/// Every unit with its kind of quantity, so that a page can offer what fits.
-fn units() -> Value {
+#[derive(Serialize)]
+struct Version {
+    version: &'static str,
+}
+
+/// A unit with its kind of quantity, so that a page can offer what fits.
+#[derive(Serialize)]
+struct UnitEntry {
+    symbol: &'static str,
+    dimension: String,
+    definition: &'static str,
+}
+
+fn units() -> Vec<UnitEntry> {
     fairpull::units::units()
-        .map(|u| json!({ "symbol": u.symbol(), "dimension": u.dimension().to_string(), "definition": u.definition() }))
+        .map(|u| UnitEntry {
+            symbol: u.symbol(),
+            dimension: u.dimension().to_string(),
+            definition: u.definition(),
+        })
         .collect()
 }
 
 /// A figure field by field and in both forms of its notation.
-fn notation(f: &Figure) -> Value {
-    let span = |s: Span| json!([s.low, s.high]);
-    let (kind, humidity) = match f.air.humidity {
-        None => (None, None),
+#[derive(Serialize)]
+struct Notation {
+    value: f64,
+    unit: &'static str,
+    quantity: &'static str,
+    engine_speed_rpm: Option<f64>,
+    site: Option<&'static str>,
+    treatment: Option<String>,
+    rating: Option<String>,
+    pressure_kpa: Option<[f64; 2]>,
+    temperature_c: Option<[f64; 2]>,
+    humidity_kind: Option<&'static str>,
+    humidity: Option<[f64; 2]>,
+    fuel: Option<String>,
+    text: String,
+    link: String,
+}
+
+fn notation(f: &Figure) -> Notation {
+    let span = |s: Span| [s.low, s.high];
+    let (humidity_kind, humidity) = match f.air.humidity {
         Some(Humidity::Relative(s)) => (Some("relative"), Some(span(s))),
         Some(Humidity::DewPoint(s)) => (Some("dew_point_c"), Some(span(s))),
         Some(Humidity::Vapour(s)) => (Some("vapour_kpa"), Some(span(s))),
-        Some(_) => (None, None),
+        _ => (None, None),
     };
-    json!({
-        "value": f.value,
-        "unit": f.unit.symbol(),
-        "quantity": f.quantity().word(),
-        "engine_speed_rpm": f.engine_speed_rpm,
-        "site": f.site.map(|s| s.word()),
-        "treatment": f.treatment.as_ref().map(ToString::to_string),
-        "rating": f.rating.map(|r| r.to_string()),
-        "pressure_kpa": f.air.pressure_kpa.map(span),
-        "temperature_c": f.air.temperature_c.map(span),
-        "humidity_kind": kind,
-        "humidity": humidity,
-        "fuel": f.fuel,
-        "text": f.to_string(),
-        "link": format!("{f:#}"),
-    })
+    Notation {
+        value: f.value,
+        unit: f.unit.symbol(),
+        quantity: f.quantity().word(),
+        engine_speed_rpm: f.engine_speed_rpm,
+        site: f.site.map(|s| s.word()),
+        treatment: f.treatment.as_ref().map(ToString::to_string),
+        rating: f.rating.map(|r| r.to_string()),
+        pressure_kpa: f.air.pressure_kpa.map(span),
+        temperature_c: f.air.temperature_c.map(span),
+        humidity_kind,
+        humidity,
+        fuel: f.fuel.clone(),
+        text: f.to_string(),
+        link: format!("{f:#}"),
+    }
 }
 
-fn rows(q: &RestateQuestion, c: &Catalogue<'_>) -> Result<Vec<Value>, Fault> {
+/// A figure on one of all bases, or why it cannot stand there.
+#[derive(Serialize)]
+struct Row {
+    site: &'static str,
+    treatment: String,
+    designation: Option<&'static str>,
+    result: Option<Restated>,
+    why: Option<String>,
+}
+
+fn rows(q: &RestateQuestion, c: &Catalogue<'_>) -> Result<Vec<Row>, Fault> {
     let row = |r: BasisRow| {
         let treatment = r.target.treatment.to_string();
         let designation = c.standard(&treatment).map(|s| s.card().designation);
@@ -132,13 +174,7 @@ fn rows(q: &RestateQuestion, c: &Catalogue<'_>) -> Result<Vec<Value>, Fault> {
             Ok(x) => (Some(x), None),
             Err(e) => (None, Some(e.to_string())),
         };
-        json!({
-            "site": r.target.site.word(),
-            "treatment": treatment,
-            "designation": designation,
-            "result": result,
-            "why": why,
-        })
+        Row { site: r.target.site.word(), treatment, designation, result, why }
     };
     Ok(q.all(c)?.into_iter().map(row).collect())
 }

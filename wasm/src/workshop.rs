@@ -1,10 +1,10 @@
 //! Logs to report.
 
 use fairpull::recordings::RecordingError;
-use fairpull::reduction::{Job, JobError, ReduceError, reduce as reduce_job};
+use fairpull::reduction::{Job, JobError, LogJob, ReduceError, reduce as reduce_job};
 use fairpull::report::{JsonError, Language, ResultModel, curves_csv, summary_text_in, to_html_in, to_json};
 use fairpull::{CoastDownQuestion, LogBytes, RoadLogQuestion, builtin, present};
-use serde_json::json;
+use serde::Serialize;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
@@ -47,23 +47,44 @@ pub fn columns(bytes: &[u8], file: &str) -> Result<String, JsValue> {
 #[wasm_bindgen]
 pub fn job(job: &str, file: &str) -> Result<String, JsValue> {
     let job = Job::parse(job, file).map_err(thrown)?;
-    let states: Vec<_> = job
-        .states
-        .iter()
-        .map(|s| {
-            let logs: Vec<_> = s.logs.iter().map(|l| json!({ "file": l.file, "skip": l.skip })).collect();
-            json!({ "name": s.name, "fuel": s.fuel, "logs": logs })
-        })
-        .collect();
-    text(&json!({
-        "title": job.title,
-        "note": job.note,
-        "vehicle": job.vehicle.name,
-        "standard": job.standard,
-        "states": states,
-        "assumed": job.assumed,
-    }))
+    let log = |l: &LogJob| JobLog { file: l.file.clone(), skip: l.skip.clone() };
+    let states = job.states.iter().map(|s| JobState {
+        name: s.name.clone(),
+        fuel: s.fuel.clone(),
+        logs: s.logs.iter().map(log).collect(),
+    });
+    text(&JobAnswer {
+        states: states.collect(),
+        title: job.title,
+        note: job.note,
+        vehicle: job.vehicle.name,
+        standard: job.standard,
+        assumed: job.assumed,
+    })
     .map_err(thrown)
+}
+
+#[derive(Serialize)]
+struct JobAnswer {
+    title: String,
+    note: Option<String>,
+    vehicle: String,
+    standard: String,
+    states: Vec<JobState>,
+    assumed: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct JobState {
+    name: String,
+    fuel: Option<String>,
+    logs: Vec<JobLog>,
+}
+
+#[derive(Serialize)]
+struct JobLog {
+    file: String,
+    skip: Option<String>,
 }
 
 /// A finished job, in any form.

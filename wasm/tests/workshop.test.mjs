@@ -58,7 +58,7 @@ test("read-out, zoom and move by keyboard", { skip: left }, async () => {
   await p.keyboard.press("ArrowRight");
   await p.keyboard.press("ArrowRight");
   const out = p.locator(".read-out").first();
-  assert.match(await out.textContent(), /rpm: .*before .* kW \(.* to .*\); after/);
+  assert.match(await out.textContent(), /1\/min: .*before .* kW \(.* to .*\); after/);
   const whole = await p.locator(".curve-chart").first().innerHTML();
   await p.keyboard.press("+");
   assert.notEqual(await p.locator(".curve-chart").first().innerHTML(), whole);
@@ -76,8 +76,8 @@ test("the form writes a job that reduces", { skip: left }, async () => {
   for (const [column, role] of [["Roller", "roller_speed"], ["Engine", "engine_speed"], ["Intake", "intake_temperature"]]) {
     await p.locator(`select[aria-label^="Gelesen als: ${column}"]`).selectOption(role);
   }
-  // a gauge pressure whose log does not say so is left out here
-  await p.locator('select[aria-label^="Gelesen als: Pre-turbine"]').selectOption("");
+  // the log does not say that this pressure counts from the ambient
+  await p.locator('select[aria-label^="Gezählt ab: Pre-turbine"]').selectOption("gauge");
   const fill = (id, text) => p.fill(`#form-${id}`, text);
   await fill("title", 'Probe "eins"');
   await fill("vehicle-name", "Erfundener Wagen");
@@ -86,6 +86,9 @@ test("the form writes a job that reduces", { skip: left }, async () => {
   await fill("vehicle-ratio", "5,62");
   await fill("vehicle-engine-inertia", "0.16kg.m2");
   await fill("vehicle-wheel-inertia", "1.1kg.m2");
+  await fill("vehicle-cylinders", "4");
+  await p.selectOption("#form-loss", "coast-down");
+  await fill("start-before-1-csv", "2026-05-11T10:02:00");
   await fill("rig-roller-inertia", "21.5kg.m2");
   await fill("rig-roller-radius", "159mm");
   for (const s of ["before", "after"]) {
@@ -97,6 +100,10 @@ test("the form writes a job that reduces", { skip: left }, async () => {
   const job = await p.inputValue("#job");
   assert.match(job, /title = "Probe \\"eins\\""/);
   assert.match(job, /\[columns\.roller_speed\]/);
+  assert.match(job, /cylinders = 4\n/);
+  assert.match(job, /\[loss\]\nmodel = "coast-down"/);
+  assert.match(job, /reference = "gauge"/);
+  assert.match(job, /file = "before-1\.csv"\nstart = "2026-05-11T10:02:00"/);
   await p.click("#run");
   await p.waitForFunction(() => /^Fertig/.test(document.getElementById("status").textContent) || document.querySelector("#outcome .general"), null, { timeout: 90000 });
   assert.match(await status(p), /^Fertig/, await p.textContent("#outcome"));

@@ -1,6 +1,6 @@
 /** The form that writes a job file: car, rig, columns, states with their air. */
 import { el, kept, table, type Child } from "./dom.js";
-import { jobText, type JobForm } from "./job-text.js";
+import { jobText, needsReference, type JobForm } from "./job-text.js";
 import { calculator } from "./module.js";
 import { fill, said, type WordKey, type Words } from "./words.js";
 import type { ColumnEntry, ColumnsAnswer } from "../package/result.js";
@@ -20,6 +20,8 @@ const LINES: Line[] = [
   { part: "vehicle", key: "name", label: "vehicleName" },
   { part: "vehicle", key: "ignition", label: "ignition", initial: "spark", options: (w) => [["spark", w.spark], ["compression", w.compression]] },
   { part: "vehicle", key: "charging", label: "charging", initial: "none", options: (w) => [["none", w.naturally], ["supercharged", w.supercharged], ["turbocharged", w.turbocharged]] },
+  { part: "vehicle", key: "displacement", label: "displacement", hint: "displacementHint" },
+  { part: "vehicle", key: "cylinders", label: "cylinders" },
   { part: "vehicle", key: "driven_wheels", label: "drivenWheels", initial: "2" },
   { part: "vehicle", key: "tyre_radius", label: "tyreRadius", hint: "tyreRadiusHint" },
   { part: "vehicle", key: "ratio", label: "gearRatio", hint: "gearRatioHint" },
@@ -58,7 +60,9 @@ export class JobFormView {
   #values = new Map<string, string>();
   #roles = new Map<string, string>();
   #dynamic = el("div");
+  #references = new Map<string, string>();
   #standards: Option[] = [["iso-1585", "ISO 1585"]];
+  #losses: Option[] = [];
 
   constructor(private readonly logs: () => ColumnsAnswer[]) {}
 
@@ -67,7 +71,8 @@ export class JobFormView {
     root.replaceChildren(el("div", { id: "form-fixed" }), this.#dynamic);
     this.show(w);
     void calculator().then((c) => {
-      this.#standards = c.catalogue().filter((e) => e.family === "standard").map((e): Option => [e.id, e.title]);
+      const family = (name: string) => c.catalogue().filter((e) => e.family === name).map((e): Option => [e.id, e.title]);
+      [this.#standards, this.#losses] = [family("standard"), family("loss")];
       this.show(w);
     });
   }
@@ -100,6 +105,7 @@ export class JobFormView {
         { class: "fields" },
         this.#field("title", w.title),
         ...LINES.map((l) => this.#field(`${l.part}/${l.key}`, w[l.label], l.hint ? w[l.hint] : "", l.options?.(w), l.initial)),
+        this.#field("loss", w.jobLoss, "", [["", w.jobLossNone], ...this.#losses]),
         this.#field("standard", w.basisStandard, "", this.#standards, "iso-1585"),
       ),
     );
@@ -114,7 +120,10 @@ export class JobFormView {
             {},
             el("legend", {}, w.stateOf),
             el("p", { class: "hint" }, w.stateHint),
-            el("div", { class: "fields" }, ...logs.map((l) => this.#field(`state/${l.file}`, fill(w.stateName, l.file), "", undefined, stateOf(l.file)))),
+            el("div", { class: "fields" }, ...logs.flatMap((l) => [
+              this.#field(`state/${l.file}`, fill(w.stateName, l.file), "", undefined, stateOf(l.file)),
+              this.#field(`start/${l.file}`, fill(w.startOf, l.file), w.startHint),
+            ])),
           ),
         this.#airs,
       ]),
@@ -125,22 +134,49 @@ export class JobFormView {
   #columns(log: ColumnsAnswer): HTMLElement {
     const w = this.#w;
     const row = (c: ColumnEntry): Child[] => {
-      const now = this.#roles.get(c.name) ?? c.role ?? "";
+      const now = this.#role(c);
+      const counted = this.#reference(c);
       const roles = [...new Set([...ROLES, ...(c.role ? [c.role] : [])])];
       const pick = el(
         "select",
         {
           "aria-label": `${w.role}: ${c.name}`,
-          onInput: (e) => this.#roles.set(c.name, (e.target as HTMLSelectElement).value),
+          onInput: (e) => {
+            this.#roles.set(c.name, (e.target as HTMLSelectElement).value);
+            counted.hidden = !needsReference(this.#role(c), c.unit);
+          },
         },
         el("option", { value: "" }, w.ignored),
         ...roles.map((r) => el("option", { value: r }, r.replaceAll("_", " "))),
       );
       pick.value = now;
-      return [`${c.name}${c.unit ? `, ${c.unit}` : ""}`, pick, said(c.confidence, w).text, c.samples.slice(0, 3).join("  ")];
+      return [`${c.name}${c.unit ? `, ${c.unit}` : ""}`, el("span", {}, pick, " ", counted), said(c.confidence, w).text, c.samples.slice(0, 3).join("  ")];
     };
     const title = fill(w.columnsOf, log.file);
     return table(title, [w.column, w.role, w.confidence, w.samples], log.columns.map(row));
+  }
+
+  /** What a column is taken as. */
+  #role(c: ColumnEntry): string {
+    return this.#roles.get(c.name) ?? c.role ?? "";
+  }
+
+  /** The choice between absolute and gauge, shown for a pressure whose unit does not say it. */
+  #reference(c: ColumnEntry): HTMLSelectElement {
+    const w = this.#w;
+    const pick = el(
+      "select",
+      {
+        "aria-label": `${w.pressureKind}: ${c.name}`,
+        hidden: !needsReference(this.#role(c), c.unit),
+        onInput: (e) => this.#references.set(c.name, (e.target as HTMLSelectElement).value),
+      },
+      el("option", { value: "" }, w.pressureUnsaid),
+      el("option", { value: "absolute" }, w.absolute),
+      el("option", { value: "gauge" }, w.gauge),
+    );
+    pick.value = this.#references.get(c.name) ?? "";
+    return pick;
   }
 
   #states(): string[] {
@@ -173,12 +209,19 @@ export class JobFormView {
       title: get("title"),
       vehicle,
       rig,
+      loss: get("loss"),
       standard: get("standard") || "iso-1585",
-      columns: (logs[0]?.columns ?? []).map((entry) => ({ entry, role: this.#roles.get(entry.name) ?? entry.role ?? "" })),
+      columns: (logs[0]?.columns ?? []).map((entry) => ({
+        entry,
+        role: this.#role(entry),
+        reference: this.#references.get(entry.name) ?? "",
+      })),
       states: this.#states().map((name) => ({
         name,
         air: Object.fromEntries(AIR.map(([key]) => [key, get(`air/${name}/${key}`)])),
-        files: logs.filter((l) => (get(`state/${l.file}`).trim() || "1") === name).map((l) => l.file),
+        logs: logs
+          .filter((l) => (get(`state/${l.file}`).trim() || "1") === name)
+          .map(({ file }) => ({ file, start: get(`start/${file}`) })),
       })),
     };
     return jobText(job);

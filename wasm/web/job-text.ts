@@ -4,11 +4,13 @@ import type { ColumnEntry } from "../package/result.js";
 export interface JobForm {
   title: string;
   vehicle: Record<string, string>;
+  /** Id of the loss model, or nothing. */
+  loss: string;
   rig: Record<string, string>;
   standard: string;
   /** Column name to role; the unit is kept from the log. */
-  columns: { entry: ColumnEntry; role: string }[];
-  states: { name: string; air: Record<string, string>; files: string[] }[];
+  columns: { entry: ColumnEntry; role: string; reference: string }[];
+  states: { name: string; air: Record<string, string>; logs: { file: string; start: string }[] }[];
 }
 
 /** A TOML string. */
@@ -17,8 +19,10 @@ export function quoted(text: string): string {
   return `"${plain.replace(/[\u0000-\u001f\u007f]/g, (c) => "\\u" + c.charCodeAt(0).toString(16).padStart(4, "0"))}"`;
 }
 
-/** Gauge or absolute must be said for these roles. */
-const PRESSURES = /pressure/;
+/** True when somebody must say whether a column counts from zero or from the ambient pressure. */
+export function needsReference(role: string, unit: string | null | undefined): boolean {
+  return /pressure/.test(role) && !/\((a|g)\)$/.test(unit ?? "");
+}
 
 /** The text of `job.toml`. */
 export function jobText(f: JobForm): string {
@@ -33,20 +37,24 @@ export function jobText(f: JobForm): string {
   put(f.vehicle, ["ratio", "driven_wheels", "cylinders"]);
   lines.push("", "[rig]");
   put(f.rig, []);
+  if (f.loss) lines.push("", "[loss]", `model = ${quoted(f.loss)}`);
   lines.push("", "[basis]", `standard = ${quoted(f.standard)}`);
-  for (const { entry, role } of f.columns) {
+  for (const { entry, role, reference } of f.columns) {
     if (!role) continue;
     lines.push("", `[columns.${role}]`, `name = ${quoted(bare(entry.name))}`);
     if (entry.unit) lines.push(`unit = ${quoted(entry.unit)}`);
-    if (PRESSURES.test(role) && !/\((a|g)\)$/.test(entry.unit ?? "")) {
-      lines.push('reference = "absolute" # or "gauge": the log does not say');
+    if (needsReference(role, entry.unit)) {
+      lines.push(reference ? `reference = ${quoted(reference)}` : '# reference = "absolute" or "gauge": the log does not say');
     }
   }
   for (const s of f.states) {
     const air = Object.entries(s.air).filter(([, v]) => v.trim());
     lines.push("", "[[state]]", `name = ${quoted(s.name)}`);
     if (air.length > 0) lines.push(`air = { ${air.map(([k, v]) => `${k} = ${quoted(v.trim())}`).join(", ")} }`);
-    for (const file of s.files) lines.push("", "[[state.log]]", `file = ${quoted(file)}`);
+    for (const { file, start } of s.logs) {
+      lines.push("", "[[state.log]]", `file = ${quoted(file)}`);
+      if (start.trim()) lines.push(`start = ${quoted(start.trim())}`);
+    }
   }
   return lines.join("\n") + "\n";
 }

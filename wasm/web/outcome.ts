@@ -107,7 +107,7 @@ export async function showResult(out: HTMLElement, r: Reduced, w: Words): Promis
       m.note && el("p", { class: "note" }, m.note),
       ...verdicts,
       el("p", { class: "what" }, say(m.basis.statement)),
-      table(w.peaks, [w.state, `>${w.peakPower}`, `>${w.atRpm}`, `>${w.peakTorque}`, `>${w.atRpm}`, `>${w.pulls}`], states),
+      table(w.peaks, [w.state, `>${w.peakPower}`, `>${w.atEngineSpeed}`, `>${w.peakTorque}`, `>${w.atEngineSpeed}`, `>${w.pulls}`], states),
       el("h3", {}, w.curves),
       el("p", { class: "hint" }, w.chartHelp),
       ...charts.map((c) => c.node),

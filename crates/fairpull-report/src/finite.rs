@@ -190,7 +190,7 @@ impl ser::SerializeMap for Keys {
     type Error = Found;
 
     fn serialize_key<T: Serialize + ?Sized>(&mut self, key: &T) -> Result<(), Found> {
-        let text = serde_json::to_string(key).map_err(ser::Error::custom)?;
+        let text = fairpull_tree::compact(key).map_err(ser::Error::custom)?;
         self.0 = text.trim_matches('"').to_owned();
         Ok(())
     }

@@ -31,7 +31,7 @@ pub fn restate_all(
     for site in [Site::Crank, Site::Wheel] {
         for treatment in &treatments {
             let target = Target { site, treatment: treatment.clone() };
-            let result = restate_with(figure, &target, catalogue, knowledge, &draws);
+            let result = restate_with(figure, &target, catalogue, knowledge, &draws, true);
             rows.push(BasisRow { target, result });
         }
     }

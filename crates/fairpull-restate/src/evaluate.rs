@@ -134,7 +134,6 @@ impl Common<'_> {
         let show = |x: f64| unit.from_si(x);
         let same = path.is_identity();
         let value = if same { self.figure.value } else { show(si) };
-        let assumptions = self.assumptions(path, si, &open);
         let figure = Figure {
             value,
             site: Some(self.target.site),
@@ -156,7 +155,7 @@ impl Common<'_> {
             basis: self.target.to_string(),
             loss: path.loss.filter(|_| self.crosses).map(|l| l.card().id),
             steps: trail.steps,
-            assumptions,
+            assumptions: Vec::new(),
             notices: trail.notices,
             alternatives: Vec::new(),
             seed: self.knowledge.seed,
@@ -183,7 +182,11 @@ impl Common<'_> {
         open
     }
 
-    fn assumptions(&self, path: &Path<'_>, si: f64, open: &Point6) -> Vec<Assumption> {
+    /// What was assumed along one path, and what each assumption alone contributes.
+    pub(crate) fn assumptions(&self, path: &Path<'_>) -> Result<Vec<Assumption>, RestateError> {
+        let mut trail = Trail::default();
+        let si = self.at(path, &Path::middle(), &mut trail)?;
+        let open = self.open(path, trail.loss_uncertainty > 0.0);
         let mut list: Vec<(usize, String, String)> =
             self.air.as_ref().map(|a| a.assumed.clone()).unwrap_or_default();
         if open[3]
@@ -208,24 +211,19 @@ impl Common<'_> {
             };
             list.push((5, what.to_owned(), "given with the figure".to_owned()));
         }
-        list.into_iter()
-            .map(|(d, what, because)| {
-                let mut alone = [false; 6];
-                if let Some(x) = alone.get_mut(d) {
-                    *x = true;
-                }
-                let values: Vec<f64> = self
-                    .draws
-                    .points(DRAWS_ALONE, &alone)
-                    .filter_map(|p| self.at(path, &p, &mut Trail::default()).ok())
-                    .collect();
-                Assumption {
-                    what,
-                    because,
-                    contribution: self.figure.unit.step_from_si(deviation(&values, si)),
-                }
-            })
-            .collect()
+        let shares = list.into_iter().map(|(d, what, because)| {
+            let mut alone = [false; 6];
+            if let Some(x) = alone.get_mut(d) {
+                *x = true;
+            }
+            let values: Vec<f64> = self
+                .draws
+                .points(DRAWS_ALONE, &alone)
+                .filter_map(|p| self.at(path, &p, &mut Trail::default()).ok())
+                .collect();
+            Assumption { what, because, contribution: self.figure.unit.step_from_si(deviation(&values, si)) }
+        });
+        Ok(shares.collect())
     }
 }
 

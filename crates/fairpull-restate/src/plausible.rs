@@ -35,7 +35,7 @@ pub(crate) fn range(
     for site in &sites {
         for treatment in &treatments {
             let guess = Figure { site: Some(*site), treatment: Some(treatment.clone()), ..figure.clone() };
-            match restate_with(&guess, target, catalogue, knowledge, draws) {
+            match restate_with(&guess, target, catalogue, knowledge, draws, false) {
                 Ok(r) => found.push((format!("given figure taken as {site}; {treatment}"), r)),
                 Err(e) => {
                     left_out.push(format!("{site}; {treatment} left out: {e}"));

@@ -31,19 +31,22 @@ pub fn restate(
     knowledge: &Knowledge<'_>,
 ) -> Result<Restated, RestateError> {
     let draws = Draws::new(knowledge)?;
-    restate_with(figure, target, catalogue, knowledge, &draws)
+    restate_with(figure, target, catalogue, knowledge, &draws, true)
 }
 
-/// As [`restate`] with draws that were made before.
+/// As [`restate`] with draws that were made before. `shares`: say also what each assumption alone contributes.
 pub(crate) fn restate_with(
     figure: &Figure,
     target: &Target,
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
     draws: &Draws,
+    shares: bool,
 ) -> Result<Restated, RestateError> {
     match (figure.site, &figure.treatment) {
-        (Some(site), Some(treatment)) => known(figure, site, treatment, target, catalogue, knowledge, draws),
+        (Some(site), Some(treatment)) => {
+            known(figure, site, treatment, target, catalogue, knowledge, draws, shares)
+        }
         _ => plausible::range(figure, target, catalogue, knowledge, draws),
     }
 }
@@ -83,6 +86,7 @@ fn known(
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
     draws: &Draws,
+    shares: bool,
 ) -> Result<Restated, RestateError> {
     sound(figure)?;
     let (a, b) = (standard(catalogue, treatment)?, standard(catalogue, &target.treatment)?);
@@ -163,6 +167,10 @@ fn known(
             hi95: r.hi95,
         })
         .collect();
+    if shares {
+        let loss = best.loss.and_then(|id| catalogue.loss(id));
+        best.assumptions = common.assumptions(&Path { loss, ..path })?;
+    }
     best.assumptions.extend(engine_assumed.filter(|_| path.needs_air()));
     best.assumptions.extend(rating_assumed);
     Ok(best)

@@ -56,7 +56,7 @@ pub fn scripts(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
 
 /// Only what makes files.
 pub fn build_scripts(plan: &mut Plan) -> Result<(), Failure> {
-    for name in ["types", "build"] {
+    for name in ["types", "build", "sizes"] {
         script(plan, name, false)?;
     }
     Ok(())
