@@ -129,6 +129,33 @@ fn questions(d: &mut Draws) -> Vec<(&'static str, serde_json::Value)> {
         }
         all.push(("knock", q));
     }
+    for k in 0..400 {
+        let mut q = serde_json::json!({
+            "fuels": FUELS,
+            "requirement": format!("{:.2} ± {:.2}", d.between(85.0, 105.0), d.between(0.2, 3.0)),
+            "k": "0 ± 0.2",
+        });
+        if k % 2 == 0 {
+            q["model"] = "declared-slopes-weather".into();
+            q["changes"] = serde_json::json!({
+                "intake_temperature": format!("{:.2}K", d.between(-40.0, 40.0)),
+                "altitude": format!("{:.0}m", d.between(0.0, 2500.0)),
+            });
+        } else {
+            let mut slope = |low, high| serde_json::json!({ "value": d.between(low, high), "uncertainty": d.between(0.01, 0.1) });
+            q["slopes"] = serde_json::json!({
+                "spark_per_degree": slope(0.3, 1.2),
+                "intake_temperature_per_k": slope(0.05, 0.2),
+                "intake_pressure_per_kpa": slope(0.05, 0.3),
+            });
+            q["changes"] = serde_json::json!({
+                "spark_advance": format!("{:.2}deg", d.between(-6.0, 6.0)),
+                "intake_temperature": format!("{:.2}K", d.between(-40.0, 40.0)),
+                "intake_pressure": format!("{:.2}kPa", d.between(-50.0, 80.0)),
+            });
+        }
+        all.push(("knock", q));
+    }
     for _ in 0..10 {
         let q = serde_json::json!({
             "fuels": ["en-228-95", "RON 98 MON 88"],
