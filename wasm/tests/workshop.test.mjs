@@ -76,7 +76,8 @@ test("the form writes a job that reduces", { skip: left }, async () => {
   for (const [column, role] of [["Roller", "roller_speed"], ["Engine", "engine_speed"], ["Intake", "intake_temperature"]]) {
     await p.locator(`select[aria-label^="Gelesen als: ${column}"]`).selectOption(role);
   }
-  // the log does not say that this pressure counts from the ambient
+  // the log does not say from where its pressures count
+  await p.locator('select[aria-label^="Gezählt ab: Manifold"]').selectOption("absolute");
   await p.locator('select[aria-label^="Gezählt ab: Pre-turbine"]').selectOption("gauge");
   const fill = (id, text) => p.fill(`#form-${id}`, text);
   await fill("title", 'Probe "eins"');
