@@ -29,7 +29,10 @@ pub fn bench(plan: &mut Plan, python: bool) -> Result<(), Failure> {
         println!("   start:    {start:>7.1} ms (promised: under 15)");
         println!("   demo job: {job:>7.1} ms (promised: under 300)");
         if let Ok(m) = std::fs::metadata(&program) {
-            println!("   command: {} kB (cargo xtask wasm prints the sizes of the browser modules)", m.len() / 1000);
+            println!(
+                "   command: {} kB (cargo xtask wasm prints the sizes of the browser modules)",
+                m.len() / 1000
+            );
         }
         Ok(())
     })?;
