@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use fairpull_simulator::{Gain, Order, RigKind, Run, Scenario, usual_job};
 
-use crate::score::{self, Answer, ChangeScore, CurveScore};
+use crate::score::{self, Answer, ChangeScore, CurveScore, PointScore};
 use crate::{pipeline, textbook};
 
 /// Scores of one job by one pipeline.
@@ -17,6 +17,8 @@ pub struct JobScore {
     pub change: Option<ChangeScore>,
     /// Why there is no answer.
     pub refused: Option<String>,
+    /// Every point of the curves.
+    pub profile: Vec<PointScore>,
     /// Notices, flags and repairs.
     pub said: Vec<String>,
 }
@@ -36,6 +38,7 @@ fn scored(run: &Run, answer: Result<Answer, String>) -> JobScore {
         Ok(a) => JobScore {
             curves: (0..a.states.len()).filter_map(|s| score::curve(run, s, &a)).collect(),
             change: score::change(run, &a),
+            profile: (0..a.states.len()).flat_map(|s| score::profile(run, s, &a)).collect(),
             refused: None,
             said: a.said,
         },
@@ -80,19 +83,36 @@ pub fn spread<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T>
 /// The true gains of a campaign: word and gain.
 pub const GAINS: [(&str, Gain); 7] = [
     ("0", Gain::flat(0.0)),
-    ("0.5 %", Gain::flat(0.005)),
+    ("0.7 %", Gain::flat(0.007)),
     ("1 %", Gain::flat(0.01)),
+    ("1.5 %", Gain::flat(0.015)),
     ("2 %", Gain::flat(0.02)),
     ("5 %", Gain::flat(0.05)),
-    ("20 %", Gain::flat(0.20)),
     ("5 % from 5000 1/min", Gain::top_end(0.05, 5000.0)),
 ];
 
-/// Randomised jobs of one rig kind: `count` for each of [`GAINS`], seeds from `seed`.
+/// The rig kinds of a campaign, with their names.
+pub const KINDS: [(RigKind, &str); 3] = [
+    (RigKind::InertiaRoller, "inertia roller"),
+    (RigKind::BrakedRoller, "braked roller"),
+    (RigKind::Hub, "hub"),
+];
+
+/// First seed for a rig kind: no two kinds share a seed, so that their draws are independent.
+#[must_use]
+pub const fn first_seed(kind: RigKind, seed: u64) -> u64 {
+    seed + match kind {
+        RigKind::InertiaRoller => 0,
+        RigKind::BrakedRoller => 1_000_000,
+        RigKind::Hub => 2_000_000,
+    }
+}
+
+/// Randomised jobs of one rig kind: `count` for each of [`GAINS`], seeds from `first_seed(kind, seed)`.
 pub fn randomised(kind: RigKind, count: usize, seed: u64, exact: bool, order: Order) -> Vec<(usize, Pair)> {
     spread(count * GAINS.len(), |i| {
         let g = i % GAINS.len();
-        let seed = seed + i as u64;
+        let seed = first_seed(kind, seed) + i as u64;
         let job = usual_job(kind, GAINS[g].1, 4, order).randomised(seed);
         let job = if exact { job.calibrated() } else { job };
         (g, pair(&job, seed))

@@ -1,6 +1,6 @@
 //! Faulty recordings against the same recordings without the fault.
 
-use fairpull_simulator::{Fault, Gain, Order, RigKind, usual_job};
+use fairpull_simulator::{Dialect, Gain, Order, Random, RigKind, Run, usual_faults, usual_job};
 
 use crate::pipeline;
 use crate::score::Answer;
@@ -40,29 +40,54 @@ fn moved(clean: &Answer, faulty: &Answer) -> f64 {
     most
 }
 
-/// One job with a fault in every log, or in the first alone, and without.
+/// A fault and what became of the job that carries it.
+#[derive(Clone, Debug)]
+pub struct Verdict {
+    /// The fault in a word.
+    pub fault: &'static str,
+    /// In every log, or in the first alone.
+    pub every: bool,
+    /// What became of it.
+    pub fate: Fate,
+    /// Largest change of a figure, in half widths of the clean interval.
+    pub moved: f64,
+}
+
+/// Every usual fault planted in one randomised job, in the first log alone and in all of them.
 #[must_use]
-pub fn fate(kind: RigKind, faults: &[Fault], every: bool, seed: u64) -> (Fate, f64, Vec<String>) {
-    let job = usual_job(kind, Gain::flat(0.02), 4, Order::TwoDays).randomised(seed);
-    let clean = pipeline::outcome(&job.run(seed)).map(|o| pipeline::answer(&o));
-    let mut bad = job.clone();
-    for log in bad.logs.iter_mut().take(if every { usize::MAX } else { 1 }) {
-        log.faults.extend_from_slice(faults);
+pub fn fates(kind: RigKind, seed: u64) -> Vec<Verdict> {
+    let run = usual_job(kind, Gain::flat(0.02), 4, Order::TwoDays).randomised(seed).run(seed);
+    let answer = |run: &Run| pipeline::outcome(run).map(|o| pipeline::answer(&o));
+    let clean = answer(&run);
+    let mut out = Vec::new();
+    for (fault, list) in usual_faults(kind, &mut Random::new(seed, 8)) {
+        for every in [false, true] {
+            let mut bad = run.clone();
+            for log in bad.logs.iter_mut().take(if every { usize::MAX } else { 1 }) {
+                list.iter().for_each(|f| f.plant(&mut log.table));
+                log.bytes = Dialect::default().write(&log.table);
+            }
+            let (fate, moved) = judge(&clean, &answer(&bad));
+            out.push(Verdict { fault, every, fate, moved });
+        }
     }
-    let faulty = pipeline::outcome(&bad.run(seed)).map(|o| pipeline::answer(&o));
+    out
+}
+
+fn judge(clean: &Result<Answer, String>, faulty: &Result<Answer, String>) -> (Fate, f64) {
     match (clean, faulty) {
         (Ok(c), Ok(f)) => {
-            let by = moved(&c, &f);
-            let new: Vec<String> = f.said.iter().filter(|s| !c.said.contains(s)).cloned().collect();
-            let fate = match (new.is_empty(), by > 1.0) {
-                (true, false) => Fate::Unmoved,
-                (true, true) => Fate::SilentlyMoved,
-                (false, false) => Fate::Said,
-                (false, true) => Fate::SaidAndMoved,
+            let by = moved(c, f);
+            let said = f.said.iter().any(|s| !c.said.contains(s));
+            let fate = match (said, by > 1.0) {
+                (false, false) => Fate::Unmoved,
+                (false, true) => Fate::SilentlyMoved,
+                (true, false) => Fate::Said,
+                (true, true) => Fate::SaidAndMoved,
             };
-            (fate, by, new)
+            (fate, by)
         }
-        (_, Err(why)) => (Fate::Refused, 0.0, vec![why]),
-        (Err(why), Ok(_)) => (Fate::SilentlyMoved, f64::INFINITY, vec![why]),
+        (_, Err(_)) => (Fate::Refused, 0.0),
+        (Err(_), Ok(_)) => (Fate::SilentlyMoved, f64::INFINITY),
     }
 }

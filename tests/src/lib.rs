@@ -5,6 +5,7 @@ pub mod campaign;
 pub mod faults;
 pub mod pipeline;
 pub mod score;
+pub mod tables;
 pub mod tally;
 pub mod textbook;
 

@@ -2,7 +2,7 @@
 
 use fairpull_simulator::Run;
 
-/// Lowest engine speed that counts, 1/min: below it the throttle is still opening.
+/// Lowest engine speed that counts, 1/min: below it some pulls have not begun.
 pub const FROM_RPM: f64 = 2500.0;
 
 /// One point of an estimated curve: engine speed, value, 95 % interval, interval for the whole curve.
@@ -154,16 +154,32 @@ pub fn change(run: &Run, answer: &Answer) -> Option<ChangeScore> {
     Some(s)
 }
 
-/// Errors of a state's curve against what its pulls did: (1/min, relative error, interval half width).
+/// One point of a curve against the truth.
+#[derive(Clone, Copy, Debug)]
+pub struct PointScore {
+    /// 1/min.
+    pub rpm: f64,
+    /// Relative error against what the pulls did.
+    pub error: f64,
+    /// Relative half width of the interval.
+    pub half: f64,
+    /// The interval holds the truth of the state.
+    pub covered: bool,
+}
+
+/// Every point of a state's curve against the truth.
 #[must_use]
-pub fn profile(run: &Run, state: usize, answer: &Answer) -> Vec<(f64, f64, f64)> {
+pub fn profile(run: &Run, state: usize, answer: &Answer) -> Vec<PointScore> {
     let pulls = &run.truth.states[state].pulls;
     let level = pulls.iter().map(|p| p.level).sum::<f64>() / pulls.len() as f64;
-    answer.states[state]
-        .iter()
-        .map(|e| {
-            let truth = run.truth.soaked_power_w(state, e.rpm) * level;
-            (e.rpm, e.value / truth - 1.0, 0.5 * (e.interval.1 - e.interval.0) / e.value)
-        })
-        .collect()
+    let point = |e: &Estimate| {
+        let truth = run.truth.soaked_power_w(state, e.rpm);
+        PointScore {
+            rpm: e.rpm,
+            error: e.value / (truth * level) - 1.0,
+            half: 0.5 * (e.interval.1 - e.interval.0) / e.value,
+            covered: e.interval.0 <= truth && truth <= e.interval.1,
+        }
+    };
+    answer.states[state].iter().map(point).collect()
 }

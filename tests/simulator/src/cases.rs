@@ -50,6 +50,8 @@ pub fn usual_job(kind: RigKind, gain: Gain, pulls: usize, order: Order) -> Scena
     job.repeatability = 0.007;
     job.instrument.stress = vec![Role::ChargeTemperature];
     job.instrument.gauge.clear();
+    // Twice the demo's step: still below twice the smallest time constant, and no figure sees it.
+    job.step = 0.002;
     if let [_, after] = job.states.as_mut_slice() {
         after.gain = gain;
     }
@@ -188,11 +190,12 @@ pub struct HardCase {
     pub scenario: Scenario,
 }
 
-/// The hard cases. Gain 2 % where the case is not about the gain.
+/// The hard cases, each made from a usual job that `draw` may change first. Gain 2 % where the case is not about the
+/// gain.
 #[must_use]
-pub fn hard_cases() -> Vec<HardCase> {
+pub fn hard_cases(draw: &dyn Fn(Scenario) -> Scenario) -> Vec<HardCase> {
     use RigKind::{BrakedRoller, Hub, InertiaRoller};
-    let usual = |kind| usual_job(kind, Gain::flat(0.02), 4, Order::TwoDays);
+    let usual = |kind| draw(usual_job(kind, Gain::flat(0.02), 4, Order::TwoDays));
     let air = |mut s: Scenario, first: Weather, second: Weather| {
         if let [a, b] = s.states.as_mut_slice() {
             a.air = first;
@@ -220,7 +223,9 @@ pub fn hard_cases() -> Vec<HardCase> {
     let mut pickup = usual(InertiaRoller);
     pickup.instrument.engine.noise_rpm = 60.0;
     pickup.instrument.engine.dropout = 0.03;
-    let mut soak = usual_job(InertiaRoller, Gain::NONE, 4, Order::OneDayBlocks);
+    let mut deaf = usual(InertiaRoller);
+    deaf.instrument.engine.present = false;
+    let mut soak = draw(usual_job(InertiaRoller, Gain::NONE, 4, Order::OneDayBlocks));
     soak.soak = Soak { charge_k: 18.0, driveline_k: 15.0, pulls: 4.0, continues: true };
     let cold = Weather::new(1025.0, 2.0, 70.0);
     let hot = Weather::new(985.0, 33.0, 45.0);
@@ -242,27 +247,43 @@ pub fn hard_cases() -> Vec<HardCase> {
         case("held charge, cold and hot day", air(usual(InertiaRoller).held(), cold, hot)),
         case(
             "gain at the top end only",
-            usual_job(InertiaRoller, Gain::top_end(0.05, 5000.0), 4, Order::TwoDays),
+            draw(usual_job(InertiaRoller, Gain::top_end(0.05, 5000.0), 4, Order::TwoDays)),
         ),
+        case("engine speed never recorded", deaf),
+        case("a single pull a state", draw(usual_job(InertiaRoller, Gain::flat(0.02), 1, Order::TwoDays))),
     ]
 }
 
-/// Faulty recordings for a rig kind: a word and the faults of every log.
+/// Faulty recordings for a rig kind, place and size drawn: a word and the faults of a log.
 #[must_use]
-pub fn usual_faults(kind: RigKind) -> Vec<(&'static str, Vec<Fault>)> {
-    let speed = if kind == RigKind::Hub { Role::HubRotation } else { Role::RollerSpeed };
-    vec![
-        ("spike", vec![Fault::Spike { role: speed, at_s: 4.0, by: 25.0 }]),
-        ("gap in the pull", vec![Fault::Gap { from_s: 4.0, length_s: 0.5 }]),
-        ("gap in the coast-down", vec![Fault::Gap { from_s: 14.0, length_s: 1.5 }]),
-        ("repeated stamp", vec![Fault::RepeatedStamp { at_s: 4.0 }]),
-        ("backward stamp", vec![Fault::BackwardStamp { at_s: 4.0 }]),
-        ("stuck speed", vec![Fault::Stuck { role: speed, from_s: 4.0, length_s: 0.6 }]),
+pub fn usual_faults(kind: RigKind, random: &mut Random) -> Vec<(&'static str, Vec<Fault>)> {
+    let hub = kind == RigKind::Hub;
+    let speed = if hub { Role::HubRotation } else { Role::RollerSpeed };
+    let force = if hub { Role::HubTorque } else { Role::BrakeForce };
+    let in_pull = random.between(3.2, 5.5);
+    let sign = if random.unit() < 0.5 { -1.0 } else { 1.0 };
+    let far = random.between(8.0, 40.0);
+    let length_s = random.between(0.3, 0.7);
+    let coasting = random.between(12.0, 18.0);
+    let mut all = vec![
+        ("spike in the speed", vec![Fault::Spike { role: speed, at_s: in_pull, by: sign * far }]),
+        ("gap in the pull", vec![Fault::Gap { from_s: in_pull, length_s }]),
+        ("gap in the coast-down", vec![Fault::Gap { from_s: coasting, length_s: 3.0 * length_s }]),
+        ("repeated stamp", vec![Fault::RepeatedStamp { at_s: in_pull }]),
+        ("backward stamp", vec![Fault::BackwardStamp { at_s: in_pull }]),
+        ("stuck speed", vec![Fault::Stuck { role: speed, from_s: in_pull, length_s }]),
+        ("speed drops to 0", vec![Fault::Dropout { role: speed, from_s: in_pull, length_s: 0.3 * length_s }]),
         ("stuck engine speed", vec![Fault::Stuck { role: Role::EngineSpeed, from_s: 2.5, length_s: 60.0 }]),
-        ("engine speed lost", vec![Fault::Dropout { role: Role::EngineSpeed, from_s: 4.0, length_s: 0.5 }]),
+        ("engine speed lost", vec![Fault::Dropout { role: Role::EngineSpeed, from_s: in_pull, length_s }]),
         ("mph under a km/h header", vec![Fault::WrongUnit { role: speed, factor: 1.0 / 1.609_344 }]),
-        ("cut off in the pull", vec![Fault::CutOff { at_s: 5.0 }]),
-    ]
+        ("cut off in the pull", vec![Fault::CutOff { at_s: in_pull + 0.8 }]),
+    ];
+    if kind != RigKind::InertiaRoller {
+        let by = sign * 40.0 * far;
+        all.push(("spike in the force", vec![Fault::Spike { role: force, at_s: in_pull, by }]));
+        all.push(("stuck force", vec![Fault::Stuck { role: force, from_s: in_pull, length_s }]));
+    }
+    all
 }
 
 /// The demo's measuring system at another rate without noise, quantisation or pitch error.

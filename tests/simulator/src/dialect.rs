@@ -1,5 +1,7 @@
 //! How a logger writes its file.
 
+use core::fmt::Write;
+
 use crate::Table;
 
 /// Where the units stand.
@@ -81,14 +83,22 @@ impl Dialect {
             row(table.columns.iter().map(|c| unit(&c.unit)).collect(), self.quoted);
         }
         for k in 0..table.rows() {
-            let cell = |x: f64, decimals: usize| {
-                if x.is_nan() { String::new() } else { format!("{x:.decimals$}") }
-            };
-            let fields = table.columns.iter().map(|c| {
-                let written = cell(c.values[k], c.decimals);
-                if self.decimal == '.' { written } else { written.replace('.', &self.decimal.to_string()) }
-            });
-            row(fields.collect(), false);
+            for (j, c) in table.columns.iter().enumerate() {
+                if j > 0 {
+                    text.push(self.delimiter);
+                }
+                let from = text.len();
+                let x = c.values[k];
+                if !x.is_nan() {
+                    let _ = write!(text, "{x:.decimals$}", decimals = c.decimals);
+                }
+                if self.decimal != '.'
+                    && let Some(at) = text[from..].find('.')
+                {
+                    text.replace_range(from + at..=from + at, self.decimal.encode_utf8(&mut [0; 4]));
+                }
+            }
+            text.push_str(end);
         }
         let mut bytes = if self.latin1 {
             text.chars().map(|c| u8::try_from(u32::from(c)).unwrap_or(b'?')).collect()

@@ -96,7 +96,8 @@ impl Gain {
     /// Multiplier of the base torque.
     #[must_use]
     pub fn factor(&self, rpm: f64) -> f64 {
-        1.0 + self.base + self.top * step((rpm - self.at) / self.width)
+        let top = if self.top == 0.0 { 0.0 } else { self.top * step((rpm - self.at) / self.width) };
+        1.0 + self.base + top
     }
 }
 

@@ -43,7 +43,7 @@ pub use motion::{Instant, Phase, Plant, Program};
 pub use random::Random;
 pub use rig::{Rig, RigKind};
 pub use scenario::{Log, LogPlan, Run, Scenario, Soak, State};
-pub use stress::{Stress, StressInstant};
+pub use stress::Stress;
 pub use table::{Column, Role, Table};
 pub use truth::{Hidden, TruePoint, TruePull, TrueState, Truth, full_load};
 pub use vehicle::{Drag, Vehicle};

@@ -1,6 +1,6 @@
 //! From the truth to what the sensors say.
 
-use crate::{Column, Instant, Random, Rig, RigKind, Role, StressInstant, Table, Vehicle};
+use crate::{Column, Instant, Random, Rig, RigKind, Role, Stress, Table, Vehicle};
 
 /// Resolution of the speed channel.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -91,28 +91,38 @@ fn sense(path: &[Instant], value: &dyn Fn(&Instant) -> f64, lag: f64, delay: f64
         [a, b, ..] if lag > 0.0 => libm::exp(-(b.time - a.time) / lag),
         _ => 0.0,
     };
+    if kept == 0.0 {
+        // Without memory only the instants around a sample matter.
+        return at.iter().map(|t| between(path, &|i| value(&path[i]), t - delay)).collect();
+    }
     let mut lagged = Vec::with_capacity(path.len());
     let mut held: Option<f64> = None;
     for now in path {
         let x = value(now);
-        let next = held.map_or(x, |old| x + (old - x) * kept);
+        let next = held.map_or(x, |old| follow(old, x, kept));
         held = Some(next);
         lagged.push(next);
     }
-    at.iter().map(|t| interpolate(path, &lagged, t - delay)).collect()
+    at.iter().map(|t| between(path, &|i| lagged[i], t - delay)).collect()
+}
+
+/// What a first-order lag makes of a step, with the share of the old that it keeps.
+fn follow(old: f64, new: f64, kept: f64) -> f64 {
+    new + (old - new) * kept
 }
 
 /// Linear interpolation on the fixed step of a path; held at the ends.
-pub(crate) fn interpolate(path: &[Instant], values: &[f64], time: f64) -> f64 {
+fn between(path: &[Instant], value: &dyn Fn(usize) -> f64, time: f64) -> f64 {
     let (Some(first), Some(last)) = (path.first(), path.last()) else { return f64::NAN };
     let end = path.len() - 1;
     if end == 0 || time <= first.time {
-        return values[0];
+        return value(0);
     }
     let x = (time - first.time) / (last.time - first.time) * end as f64;
     let i = (x as usize).min(end - 1);
     let share = libm::fmin(x - i as f64, 1.0);
-    values[i] + share * (values[i + 1] - values[i])
+    let here = value(i);
+    here + share * (value(i + 1) - here)
 }
 
 fn round_to(x: f64, step: f64) -> f64 {
@@ -173,12 +183,12 @@ impl Instrument {
         }
     }
 
-    /// The recording of a path.
+    /// The recording of a path; `stress` gives the settled value of a stress channel at an instant.
     #[must_use]
     pub fn record(
         &self,
         path: &[Instant],
-        stress: &[StressInstant],
+        stress: &dyn Fn(Role, &Instant) -> f64,
         vehicle: &Vehicle,
         rig: &Rig,
         hidden: Reading,
@@ -235,24 +245,21 @@ impl Instrument {
             add(if hub { Role::HubTorque } else { Role::BrakeForce }, None, values);
         }
         for role in &self.stress {
-            let (pick, noise): (fn(&StressInstant) -> f64, f64) = match role {
-                Role::IntakeTemperature => (|s| s.intake_c, 0.1),
-                Role::ChargeTemperature => (|s| s.charge_c, 0.2),
-                Role::ManifoldPressure => (|s| s.manifold_kpa, 0.8),
-                Role::PreTurbinePressure => (|s| s.pre_turbine_kpa, 2.0),
-                Role::ExhaustTemperature => (|s| s.exhaust_c, 2.0),
-                Role::Lambda => (|s| s.lambda, 0.004),
-                Role::SparkAdvance => (|s| s.spark_deg, 0.2),
-                Role::FuelFlow => (|s| s.fuel_g_s, 0.05),
+            let noise = match role {
+                Role::IntakeTemperature => 0.1,
+                Role::ChargeTemperature | Role::SparkAdvance => 0.2,
+                Role::ManifoldPressure => 0.8,
+                Role::PreTurbinePressure | Role::ExhaustTemperature => 2.0,
+                Role::Lambda => 0.004,
+                Role::FuelFlow => 0.05,
                 _ => continue,
             };
             let pressure = matches!(role, Role::ManifoldPressure | Role::PreTurbinePressure);
             let gauge = pressure.then(|| self.gauge.contains(role));
             let less = if gauge == Some(true) { ambient_kpa } else { 0.0 };
-            let truth: Vec<f64> = stress.iter().map(pick).collect();
-            let values = at
+            let values = sense(path, &|i| stress(*role, i), Stress::lag(*role), 0.0, &at)
                 .iter()
-                .map(|t| interpolate(path, &truth, *t) - less + random.scatter(noise * self.stress_noise))
+                .map(|x| x - less + random.scatter(noise * self.stress_noise))
                 .collect();
             add(*role, gauge, values);
         }

@@ -93,6 +93,9 @@ type State = [f64; 5];
 struct Drive {
     torque: f64,
     clutch: bool,
+    /// Rig, and car with the clutch as it is, kg at the contact.
+    mass: f64,
+    turning: f64,
     driver_brake: f64,
     target: Option<f64>,
 }
@@ -116,8 +119,7 @@ impl Plant<'_> {
         let [v, w, _, brake, sum] = *y;
         let car = self.vehicle;
         let r = car.tyre_radius_m;
-        let mass = self.rig.mass();
-        let turning = car.rotating_mass(drive.clutch);
+        let (mass, turning) = (drive.mass, drive.turning);
         let pull = car.ratio * drive.torque * (1.0 - car.load_share) / r;
         let drag = car.drag.at(v, self.warmer) + drive.driver_brake;
         let held = brake + self.rig.drag(v);
@@ -138,11 +140,11 @@ impl Plant<'_> {
         ([dv, dw, v / self.rig.radius_m, (wanted - brake) / self.rig.brake_lag_s, dsum], contact)
     }
 
-    fn advance(&self, y: &State, at: &dyn Fn(f64, &State) -> Drive, time: f64) -> State {
+    /// The state a step later; `k1` are the rates at `time`.
+    fn advance(&self, y: &State, k1: &State, at: &impl Fn(f64, &State) -> Drive, time: f64) -> State {
         let h = self.step;
         let mix = |k: &State, by: f64| core::array::from_fn(|i| y[i] + by * k[i]);
-        let (k1, _) = self.rates(y, &at(time, y));
-        let y2: State = mix(&k1, 0.5 * h);
+        let y2: State = mix(k1, 0.5 * h);
         let (k2, _) = self.rates(&y2, &at(time + 0.5 * h, &y2));
         let y3: State = mix(&k2, 0.5 * h);
         let (k3, _) = self.rates(&y3, &at(time + 0.5 * h, &y3));
@@ -165,7 +167,7 @@ impl Plant<'_> {
         let start = car.speed_at(car.start_rpm);
         let small = if self.rigid() { 0.0 } else { car.slip_per_newton * (self.rig.drag(start)) };
         let mut y: State = [start, start / car.tyre_radius_m / (1.0 - small), 0.0, 0.0, 0.0];
-        let mut out = Vec::new();
+        let mut out = Vec::with_capacity((40.0 / self.step) as usize);
         let mut tick = 0_u32;
         for (run, program) in programs.iter().enumerate() {
             self.one(run, program, start, &mut y, &mut tick, &mut out);
@@ -184,6 +186,7 @@ impl Plant<'_> {
     ) {
         let car = self.vehicle;
         let idle = self.steady_torque(start);
+        let (mass, closed, open) = (self.rig.mass(), car.rotating_mass(true), car.rotating_mass(false));
         let mut phase = Phase::Steady;
         let mut since = f64::from(*tick) * self.step;
         let mut declutched_rpm = 0.0;
@@ -220,7 +223,17 @@ impl Plant<'_> {
                     Phase::Closing | Phase::Coast | Phase::Braking => None,
                 }
                 .filter(|_| self.rig.braked());
-                (Drive { torque, clutch, driver_brake, target }, load)
+                (
+                    Drive {
+                        torque,
+                        clutch,
+                        mass,
+                        turning: if clutch { closed } else { open },
+                        driver_brake,
+                        target,
+                    },
+                    load,
+                )
             };
             let (drive, load) = at(time, y);
             let (rates, contact) = self.rates(y, &drive);
@@ -242,7 +255,7 @@ impl Plant<'_> {
                 brake: y[3],
                 load,
             });
-            *y = self.advance(y, &|t, s| at(t, s).0, time);
+            *y = self.advance(y, &rates, &|t, s| at(t, s).0, time);
             *tick += 1;
             let now = f64::from(*tick) * self.step;
             let spent = now - since;

@@ -185,11 +185,8 @@ impl Scenario {
             let plant =
                 Plant { vehicle: &car, rig: &rig, warmer: warmer_k, torque: &torque, step: self.step };
             let path = plant.run(&plan.programs);
-            let stress = if self.instrument.stress.is_empty() {
-                Vec::new()
-            } else {
-                state.stress.over(&path, &car, &state.air, soak_k)
-            };
+            let stress =
+                |role, now: &crate::Instant| state.stress.settled(role, now, &car, &state.air, soak_k);
             // The recording is made with the true rig and read with the declared radius.
             let read = Reading { force: 1.0 + hidden.force, radius: 1.0 + hidden.roller_radius };
             let mut table =

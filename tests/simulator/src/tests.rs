@@ -173,7 +173,7 @@ fn sensors_say_what_they_should() {
     let (car, rig) = (demo_vehicle(), demo_rig());
     let run = path(&car, &rig, 0.001);
     let read = Reading { force: 1.0, radius: 1.0 };
-    let record = |i: &Instrument| i.record(&run, &[], &car, &rig, read, 98.5, &mut Random::new(5, 5));
+    let record = |i: &Instrument| i.record(&run, &|_, _| 0.0, &car, &rig, read, 98.5, &mut Random::new(5, 5));
     let mut plain = perfect_instrument(50.0);
     plain.stress.clear();
     let exact = record(&plain);
@@ -233,10 +233,11 @@ fn faults_do_what_they_say() {
 /// Every hard case and every randomised job runs, reaches the end of its pull, and has the same bits again.
 #[test]
 fn cases_run_and_repeat() {
-    for mut case in hard_cases() {
+    for mut case in hard_cases(&|s| s) {
         // One pull a state is enough here: the pulls of a state differ by level and soak only.
-        assert_eq!(case.scenario.logs.len(), 8, "{}", case.name);
-        case.scenario.logs = vec![case.scenario.logs[0].clone(), case.scenario.logs[7].clone()];
+        let logs = &case.scenario.logs;
+        assert!(matches!(logs.len(), 2 | 8), "{}", case.name);
+        case.scenario.logs = vec![logs[0].clone(), logs[logs.len() - 1].clone()];
         let run = case.scenario.run(1);
         for p in run.truth.states.iter().flat_map(|s| &s.pulls) {
             let end = p.points[p.points.len() - 1];

@@ -1,254 +1,183 @@
-//! The reduction against the known truth of the simulator, many seeds. `truth [--jobs N] [--seed N] [PART ...]` with
-//! parts `curves`, `profile`, `soak`, `hard`, `faults`; all of them when none is named. N jobs for each gain.
+//! The reduction against the known truth of the simulator, many seeds, as the tables of `docs/truth.md`.
+//! `truth [--jobs N] [--seed N] [--rig WORD] [PART ...]` with parts `curves`, `soak`, `hard`, `faults`; all of them when
+//! none is named. N randomised jobs a rig kind with hidden errors, and as many with exact calibration; a third of it for
+//! each line of heat soak, a seventh for each hard case, a fourteenth with every fault. `--rig hub` does that rig alone.
 
-use fairpull_simulator::{Gain, Order, RigKind, Soak, hard_cases, usual_faults, usual_job};
-use fairpull_tests::campaign::{GAINS, JobScore, Pair, pair, randomised, spread};
-use fairpull_tests::faults::{Fate, fate};
-use fairpull_tests::tally::{self, ChangeTally, CurveTally};
-use fairpull_tests::{pipeline, score};
+use fairpull_simulator::{Gain, Order, RigKind, Soak, hard_cases, usual_job};
+use fairpull_tests::campaign::{GAINS, JobScore, KINDS, Pair, first_seed, pair, randomised, spread};
+use fairpull_tests::faults::{Fate, Verdict, fates};
+use fairpull_tests::tables::{CURVE_HEAD, GAIN_HEAD, curve_line, gain_line, hard_line, profile_lines};
+use fairpull_tests::tally;
 
-const KINDS: [(RigKind, &str); 3] = [
-    (RigKind::InertiaRoller, "inertia roller"),
-    (RigKind::BrakedRoller, "braked roller"),
-    (RigKind::Hub, "hub"),
-];
+type Pick = for<'a> fn(&'a Pair) -> &'a JobScore;
+type Kind = (RigKind, &'static str);
+const WHO: [(&str, Pick); 2] = [("fairpull", |p| &p.ours), ("textbook", |p| &p.textbook)];
 
 fn main() {
-    let mut jobs = 30_usize;
+    let mut jobs = 210_usize;
     let mut seed = 1_u64;
+    let mut rig = String::new();
     let mut parts: Vec<String> = Vec::new();
     let mut args = std::env::args().skip(1);
     while let Some(a) = args.next() {
         match a.as_str() {
             "--jobs" => jobs = args.next().and_then(|n| n.parse().ok()).unwrap_or(jobs),
             "--seed" => seed = args.next().and_then(|n| n.parse().ok()).unwrap_or(seed),
+            "--rig" => rig = args.next().unwrap_or(rig),
             _ => parts.push(a),
         }
     }
+    let kinds: Vec<Kind> = KINDS.into_iter().filter(|k| k.1.contains(&rig)).collect();
     let wanted = |part: &str| parts.is_empty() || parts.iter().any(|p| p == part);
-    println!("{jobs} jobs for each of {} true gains and each rig kind, seeds from {seed}\n", GAINS.len());
     if wanted("curves") {
-        let mut lines = Vec::new();
-        let mut gains = Vec::new();
-        for (kind, name) in KINDS {
-            for exact in [true, false] {
-                let done = randomised(kind, jobs, seed, exact, Order::TwoDays);
-                let how = if exact { "exact" } else { "hidden errors" };
-                for (who, pick) in WHO {
-                    lines.push(curve_line(name, how, who, tally::curves(done.iter().map(|(_, p)| pick(p)))));
-                }
-                if !exact {
-                    gains.push((name, done));
-                }
-            }
-        }
-        println!("## Curves, 2500 1/min and up\n");
-        println!(
-            "| rig | calibration | pipeline | answered | bias % | RMS % | RMS % to the pulls | peak RMS % | peak bias % | points covered % | curves in band % | peaks covered % | half width % |"
-        );
-        println!("|---|---|---|---|---|---|---|---|---|---|---|---|---|");
-        lines.iter().for_each(|l| println!("{l}"));
-        println!("\n## Gains, hidden errors, 4 + 4 pulls at 0.7 %, on two days\n");
-        gain_head();
-        for (name, done) in &gains {
-            for (g, (word, _)) in GAINS.iter().enumerate() {
-                for (who, pick) in WHO {
-                    let own = done.iter().filter(|(k, _)| *k == g).map(|(_, p)| pick(p));
-                    println!("{}", gain_line(name, word, who, tally::changes(own)));
-                }
-            }
-        }
-        for (who, pick) in WHO {
-            let all = gains.iter().flat_map(|(_, d)| d.iter().map(|(_, p)| pick(p)));
-            println!("{}", gain_line("all", "all", who, tally::changes(all)));
-        }
-        println!();
+        curves(&kinds, jobs, seed);
     }
     if wanted("soak") {
-        println!("## Heat soak that goes on into the second state, one day\n");
-        gain_head();
-        for (kind, name) in KINDS {
-            for (word, gain, strong) in [
-                ("0, mild soak", 0.0, false),
-                ("0, strong soak", 0.0, true),
-                ("2 %, strong soak", 0.02, true),
-            ] {
-                let done = spread(4 * jobs, |i| {
-                    let seed = seed + 10_000 + i as u64;
-                    let mut job = usual_job(kind, Gain::flat(gain), 4, Order::OneDayBlocks).randomised(seed);
-                    if strong {
-                        job.soak = Soak { charge_k: 18.0, driveline_k: 15.0, pulls: 4.0, continues: true };
-                    }
-                    pair(&job, seed)
-                });
-                for (who, pick) in WHO {
-                    println!("{}", gain_line(name, word, who, tally::changes(done.iter().map(pick))));
-                }
-            }
-        }
-        println!();
+        soak(&kinds, jobs.div_ceil(3), seed + 10_000);
     }
     if wanted("hard") {
-        println!("## Hard cases, each with {} seeds\n", 2 * jobs);
-        println!(
-            "| case | answered | bias % | RMS % | points covered % | curves in band % | half width % | gain RMS % | gains covered % | called a change % | said |"
-        );
-        println!("|---|---|---|---|---|---|---|---|---|---|---|");
-        for case in hard_cases() {
-            let done = spread(2 * jobs, |i| pair(&case.scenario, seed + 20_000 + i as u64).ours);
-            let (c, g) = (tally::curves(done.iter()), tally::changes(done.iter()));
-            println!(
-                "| {} | {}/{} | {:+.2} | {:.2} | {:.1} | {:.1} | {:.2} | {:.2} | {:.1} | {:.1} | {} |",
-                case.name,
-                c.answered.0,
-                c.answered.1,
-                100.0 * c.bias,
-                100.0 * c.rms.0,
-                100.0 * c.pointwise,
-                100.0 * c.whole,
-                100.0 * c.half,
-                100.0 * g.rms.0,
-                100.0 * g.covered,
-                100.0 * g.called,
-                said(&done)
-            );
-        }
-        println!();
-    }
-    if wanted("profile") {
-        profile(jobs, seed);
+        hard(jobs.div_ceil(7), seed + 20_000);
     }
     if wanted("faults") {
-        faults(jobs, seed);
+        faults(&kinds, jobs.div_ceil(14), seed + 30_000);
     }
 }
 
-type Pick = for<'a> fn(&'a Pair) -> &'a JobScore;
-const WHO: [(&str, Pick); 2] = [("fairpull", |p| &p.ours), ("textbook", |p| &p.textbook)];
-
-fn curve_line(rig: &str, how: &str, who: &str, t: CurveTally) -> String {
-    format!(
-        "| {rig} | {how} | {who} | {}/{} | {:+.3} | {:.3} | {:.3} | {:.3} | {:+.3} | {:.1} | {:.1} | {:.1} | {:.2} |",
-        t.answered.0,
-        t.answered.1,
-        100.0 * t.bias,
-        100.0 * t.rms.0,
-        100.0 * t.rms.1,
-        100.0 * t.peak.0,
-        100.0 * t.peak.1,
-        100.0 * t.pointwise,
-        100.0 * t.whole,
-        100.0 * t.peak.2,
-        100.0 * t.half
-    )
-}
-
-fn gain_head() {
+/// Curves, error along the engine speed, and gains.
+fn curves(kinds: &[Kind], jobs: usize, seed: u64) {
+    let each = jobs.div_ceil(GAINS.len());
+    println!("## Curves, 2500 1/min and up\n");
     println!(
-        "| rig | true gain | pipeline | jobs | called a change % | wrong way % | covered % | bias % | RMS % | RMS % to the pulls | half width % | gain points covered % | gain curves in band % | smallest detectable % |"
+        "{} randomised jobs a rig kind with hidden errors, as many with exact calibration.\n\n{CURVE_HEAD}",
+        each * GAINS.len()
     );
-    println!("|---|---|---|---|---|---|---|---|---|---|---|---|---|---|");
-}
-
-fn gain_line(rig: &str, gain: &str, who: &str, t: ChangeTally) -> String {
-    let or_dash = |x: f64| if who == "fairpull" { format!("{:.1}", 100.0 * x) } else { "-".into() };
-    format!(
-        "| {rig} | {gain} | {who} | {} | {:.1} | {:.1} | {:.1} | {:+.3} | {:.3} | {:.3} | {:.2} | {} | {} | {} |",
-        t.count,
-        100.0 * t.called,
-        100.0 * t.wrong,
-        100.0 * t.covered,
-        100.0 * t.bias,
-        100.0 * t.rms.0,
-        100.0 * t.rms.1,
-        100.0 * t.half,
-        or_dash(t.curve.0),
-        or_dash(t.curve.1),
-        or_dash(t.detectable)
-    )
-}
-
-/// How many different remarks came with the first job, and its first one.
-fn said(done: &[JobScore]) -> String {
-    let Some(first) = done.first() else { return String::new() };
-    let word = |s: &str| s.chars().take(90).collect::<String>();
-    match (&first.refused, first.said.first()) {
-        (Some(why), _) => format!("refused: {}", word(why)),
-        (None, Some(s)) => format!("{} remarks, e.g. {}", first.said.len(), word(s)),
-        (None, None) => "nothing".into(),
-    }
-}
-
-fn faults(jobs: usize, seed: u64) {
-    println!("## Faulty recordings against the same recordings without the fault\n");
-    println!(
-        "| rig | fault | where | jobs | refused | said, unmoved | said, moved | silent, unmoved | silent, moved | most moved, half widths |"
-    );
-    println!("|---|---|---|---|---|---|---|---|---|---|");
-    let count = (jobs / 5).max(2);
-    let mut silent = 0;
-    let mut all = 0;
-    for (kind, name) in KINDS {
-        for (word, list) in usual_faults(kind) {
-            for every in [false, true] {
-                let done = spread(count, |i| fate(kind, &list, every, seed + 30_000 + i as u64));
-                let n = |f: Fate| done.iter().filter(|d| d.0 == f).count();
-                let most = done.iter().map(|d| d.1).fold(0.0, f64::max);
-                println!(
-                    "| {name} | {word} | {} | {} | {} | {} | {} | {} | {} | {:.2} |",
-                    if every { "every log" } else { "first log" },
-                    done.len(),
-                    n(Fate::Refused),
-                    n(Fate::Said),
-                    n(Fate::SaidAndMoved),
-                    n(Fate::Unmoved),
-                    n(Fate::SilentlyMoved),
-                    most
-                );
-                silent += n(Fate::SilentlyMoved);
-                all += done.len();
+    let mut hidden = Vec::new();
+    let mut exact = Vec::new();
+    for &(kind, name) in kinds {
+        for (how, hide) in [("exact", false), ("hidden errors", true)] {
+            let done = randomised(kind, each, seed, !hide, Order::TwoDays);
+            for (who, pick) in WHO {
+                println!("{}", curve_line(name, how, who, tally::curves(done.iter().map(|(_, p)| pick(p)))));
+            }
+            if hide {
+                hidden.push(done);
+            } else {
+                exact.push((name, done));
             }
         }
     }
-    println!("\n{all} faulty jobs, {silent} moved a figure by more than its interval without a word.");
+    println!("\n## Error along the engine speed\n");
+    println!(
+        "The same jobs: errors with exact calibration, against what the pulls did; intervals with hidden errors.\n"
+    );
+    println!(
+        "| rig | 1/min | points | mean % | RMS % | half width % | points covered % |\n|---|---|---|---|---|---|---|"
+    );
+    for ((name, exact), hidden) in exact.iter().zip(&hidden) {
+        let ours = |done: &[(usize, Pair)]| done.iter().map(|(_, p)| p.ours.clone()).collect::<Vec<_>>();
+        let (exact, hidden) = (ours(exact), ours(hidden));
+        let (exact, hidden): (Vec<&JobScore>, Vec<&JobScore>) =
+            (exact.iter().collect(), hidden.iter().collect());
+        profile_lines(name, &exact, &hidden).iter().for_each(|l| println!("{l}"));
+    }
+    let gains: Vec<&(usize, Pair)> = hidden.iter().flatten().collect();
+    println!("\n## Gains, hidden errors, 4 + 4 pulls at 0.7 %, on two days\n");
+    println!("The same jobs, all rigs together.\n\n{GAIN_HEAD}");
+    for (g, (word, _)) in GAINS.iter().enumerate() {
+        for (who, pick) in WHO {
+            let own = gains.iter().filter(|(k, _)| *k == g).map(|(_, p)| pick(p));
+            println!("{}", gain_line(word, who, tally::changes(own)));
+        }
+    }
+    for (who, pick) in WHO {
+        let small = |g: usize| (1..=4).contains(&g);
+        let own = gains.iter().filter(|(k, _)| small(*k)).map(|(_, p)| pick(p));
+        println!("{}", gain_line("0.7 to 2 % together", who, tally::changes(own)));
+    }
+    for (who, pick) in WHO {
+        println!("{}", gain_line("all", who, tally::changes(gains.iter().map(|(_, p)| pick(p)))));
+    }
+    println!();
 }
 
-/// Error along the engine speed with exact calibration, against what the pulls did.
-fn profile(jobs: usize, seed: u64) {
-    println!("## Error along the engine speed, calibration exact, against what the pulls did\n");
-    println!("| rig | 1/min | points | mean % | RMS % | half width % |\n|---|---|---|---|---|---|");
-    for (kind, name) in KINDS {
-        let done = spread(4 * jobs, |i| {
-            let seed = seed + 40_000 + i as u64;
-            let job = usual_job(kind, Gain::flat(0.02), 4, Order::TwoDays).randomised(seed).calibrated();
-            let run = job.run(seed);
-            let answer = pipeline::outcome(&run).map(|o| pipeline::answer(&o));
-            answer.map_or_else(|_| Vec::new(), |a| [0, 1].map(|s| score::profile(&run, s, &a)).concat())
-        });
-        for bin in 3..14 {
-            let low = 500.0 * f64::from(bin);
-            let own: Vec<(f64, f64)> = done
-                .iter()
-                .flatten()
-                .filter(|p| p.0 >= low && p.0 < low + 500.0)
-                .map(|p| (p.1, p.2))
-                .collect();
-            if own.is_empty() {
-                continue;
+fn soak(kinds: &[Kind], jobs: usize, seed: u64) {
+    println!("## Heat soak that goes on into the second state\n");
+    println!(
+        "One day, first all pulls of the one, then all of the other; {jobs} jobs a line.\n\n{GAIN_HEAD}"
+    );
+    for &(kind, name) in kinds {
+        for (word, gain, strong) in
+            [("0, mild soak", 0.0, false), ("0, strong soak", 0.0, true), ("2 %, strong soak", 0.02, true)]
+        {
+            let done = spread(jobs, |i| {
+                let seed = first_seed(kind, seed) + i as u64;
+                let mut job = usual_job(kind, Gain::flat(gain), 4, Order::OneDayBlocks).randomised(seed);
+                if strong {
+                    job.soak = Soak { charge_k: 18.0, driveline_k: 15.0, pulls: 4.0, continues: true };
+                }
+                pair(&job, seed)
+            });
+            for (who, pick) in WHO {
+                let line = format!("{name}, {word}");
+                println!("{}", gain_line(&line, who, tally::changes(done.iter().map(pick))));
             }
-            let n = own.len() as f64;
-            let mean = own.iter().map(|p| p.0).sum::<f64>() / n;
-            let square = own.iter().map(|p| p.0 * p.0).sum::<f64>() / n;
-            let half = own.iter().map(|p| p.1).sum::<f64>() / n;
-            println!(
-                "| {name} | {low:.0} to {:.0} | {} | {:+.3} | {:.3} | {:.2} |",
-                low + 500.0,
-                own.len(),
-                100.0 * mean,
-                100.0 * libm::sqrt(square),
-                100.0 * half
-            );
         }
     }
     println!();
+}
+
+fn hard(jobs: usize, seed: u64) {
+    println!("## Hard cases\n");
+    println!("{jobs} randomised jobs each, gain 2 % unless said.\n");
+    println!(
+        "| case | answered | bias % | RMS % | points covered % | curves in band % | half width % | gain RMS % | gains covered % | called a change % | remarks |"
+    );
+    println!("|---|---|---|---|---|---|---|---|---|---|---|");
+    for (k, case) in hard_cases(&|s| s).iter().enumerate() {
+        let done = spread(jobs, |i| {
+            let seed = seed + (1000 * k + i) as u64;
+            let drawn = hard_cases(&|s| s.randomised(seed));
+            drawn.get(k).map(|c| pair(&c.scenario, seed).ours).unwrap_or_default()
+        });
+        println!("{}", hard_line(case.name, &done));
+    }
+    println!();
+}
+
+fn faults(kinds: &[Kind], jobs: usize, seed: u64) {
+    println!("## Faulty recordings\n");
+    println!(
+        "Each fault in the first log alone and in every log of {jobs} jobs a rig kind, against the same recordings without it.\n"
+    );
+    println!("| fault | jobs | refused | said, unmoved | said, moved | silent, unmoved | silent, moved |");
+    println!("|---|---|---|---|---|---|---|");
+    let mut all: Vec<Verdict> = Vec::new();
+    for &(kind, _) in kinds {
+        all.extend(spread(jobs, |i| fates(kind, first_seed(kind, seed) + i as u64)).into_iter().flatten());
+    }
+    let mut words: Vec<&str> = Vec::new();
+    for v in &all {
+        if !words.contains(&v.fault) {
+            words.push(v.fault);
+        }
+    }
+    let count = |fault: Option<&str>, fate: Fate| {
+        all.iter().filter(|v| fault.is_none_or(|f| f == v.fault) && v.fate == fate).count()
+    };
+    for word in words {
+        println!(
+            "| {word} | {} | {} | {} | {} | {} | {} |",
+            all.iter().filter(|v| v.fault == word).count(),
+            count(Some(word), Fate::Refused),
+            count(Some(word), Fate::Said),
+            count(Some(word), Fate::SaidAndMoved),
+            count(Some(word), Fate::Unmoved),
+            count(Some(word), Fate::SilentlyMoved),
+        );
+    }
+    println!(
+        "\n{} faulty jobs, {} moved a figure by more than its interval without a word.",
+        all.len(),
+        count(None, Fate::SilentlyMoved)
+    );
 }
