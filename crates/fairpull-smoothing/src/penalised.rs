@@ -8,6 +8,11 @@ const ORDER: usize = 3;
 /// Largest number of knot intervals.
 const MOST: usize = 60;
 
+/// Logarithms by which the penalty may be less at the very start, where a charger comes up or a throttle has just opened.
+const EASES: [f64; 3] = [3.0, 6.0, 9.0];
+/// The ease fades as exp(−x·START), x the share of the curve.
+const START: f64 = 12.0;
+
 /// Why there is no fit.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum SmoothingError {
@@ -39,6 +44,7 @@ pub struct Penalised {
     information: Banded,
     noise_variance: f64,
     penalty: f64,
+    ease: f64,
     correlation: f64,
     effective: f64,
     samples: usize,
@@ -79,7 +85,7 @@ impl Penalised {
         let fine = libm::ceil(span / finest).clamp(4.0, MOST as f64) as usize;
         let intervals = fine.min((n / 3).max(4));
         let basis = Basis { start: t[0], width: span / intervals as f64, intervals };
-        let penalty = differences(basis.len());
+        let even = differences(basis.len(), 0.0);
         let mut steps: Vec<f64> = t.windows(2).map(|w| w[1] - w[0]).collect();
         steps.sort_unstable_by(f64::total_cmp);
         let usual = steps[steps.len() / 2];
@@ -88,13 +94,27 @@ impl Penalised {
         let mut best: Option<(f64, f64, Problem)> = None;
         for rho in [0.0, 0.2, 0.4, 0.6, 0.75, 0.87] {
             let problem = Problem::new(basis, &t[..n], &y[..n], rho, usual);
-            let (_, trial) = problem.search(&penalty).ok_or(SmoothingError::Singular)?;
+            let (_, trial) = problem.search(&even).ok_or(SmoothingError::Singular)?;
             if best.as_ref().is_none_or(|(c, _, _)| trial.criterion < *c - 2.0) {
                 best = Some((trial.criterion, rho, problem));
             }
         }
-        let (_, correlation, problem) = best.ok_or(SmoothingError::Singular)?;
-        let (log_penalty, trial) = problem.search(&penalty).ok_or(SmoothingError::Singular)?;
+        let (even_criterion, correlation, problem) = best.ok_or(SmoothingError::Singular)?;
+        let mut chosen = 0.0;
+        let (mut log_penalty, mut trial) = problem.search(&even).ok_or(SmoothingError::Singular)?;
+        // a curve may bend more at its start; how much is one more parameter of the likelihood
+        let mut lowest = even_criterion;
+        for ease in EASES {
+            let Some((w, t)) = problem.search(&differences(basis.len(), ease)) else { continue };
+            let criterion =
+                t.criterion + (0..basis.len() - ORDER).map(|r| eased(r, basis.len(), ease)).sum::<f64>();
+            if criterion < lowest - 2.0 {
+                lowest = criterion;
+                log_penalty = w;
+                trial = t;
+                chosen = ease;
+            }
+        }
         let weight = libm::exp(log_penalty);
         let mut effective = 0.0;
         for j in 0..basis.len() {
@@ -117,6 +137,7 @@ impl Penalised {
             information: problem.gram,
             noise_variance: trial.variance,
             penalty: weight,
+            ease: chosen,
             correlation,
             effective,
             samples: n,
@@ -140,18 +161,23 @@ impl Penalised {
     /// Posterior standard deviation of the slope at `t`: noise and smoothing bias.
     #[must_use]
     pub fn slope_deviation(&self, t: f64) -> f64 {
-        let (first, b) = self.basis.slopes(t);
-        let w = self.spread(first, &b);
-        let q: f64 = b.iter().zip(&w[first..]).map(|(x, y)| x * y).sum();
-        libm::sqrt(self.noise_variance * q.max(0.0))
+        self.slope_deviations(t).1
     }
 
     /// Part of [`Penalised::slope_deviation`] that repeats average out: the noise alone.
     #[must_use]
     pub fn slope_noise(&self, t: f64) -> f64 {
+        self.slope_deviations(t).0
+    }
+
+    /// [`Penalised::slope_noise`] and [`Penalised::slope_deviation`] at once.
+    #[must_use]
+    pub fn slope_deviations(&self, t: f64) -> (f64, f64) {
         let (first, b) = self.basis.slopes(t);
         let w = self.spread(first, &b);
-        libm::sqrt(self.noise_variance * self.information.quadratic(&w).max(0.0))
+        let q: f64 = b.iter().zip(&w[first..]).map(|(x, y)| x * y).sum();
+        let noise = self.information.quadratic(&w).max(0.0);
+        (libm::sqrt(self.noise_variance * noise), libm::sqrt(self.noise_variance * q.max(0.0)))
     }
 
     /// Posterior standard deviation of the value at `t`.
@@ -196,6 +222,12 @@ impl Penalised {
         self.penalty
     }
 
+    /// Logarithm by which the penalty is less at the start; 0 where an even penalty does as well.
+    #[must_use]
+    pub const fn ease(&self) -> f64 {
+        self.ease
+    }
+
     /// Number of samples.
     #[must_use]
     pub const fn samples(&self) -> usize {
@@ -203,14 +235,20 @@ impl Penalised {
     }
 }
 
-/// DᵀD of third differences.
-fn differences(n: usize) -> Banded {
+/// By how much, as a logarithm, the weight of difference `r` of `n` coefficients is less than at the end of the curve.
+fn eased(r: usize, n: usize, ease: f64) -> f64 {
+    ease * libm::exp(-START * r as f64 / (n - ORDER) as f64)
+}
+
+/// DᵀWD of third differences, W eased at the start of the curve.
+fn differences(n: usize, ease: f64) -> Banded {
     const D: [f64; ORDER + 1] = [-1.0, 3.0, -3.0, 1.0];
     let mut s = Banded::zero(n);
     for r in 0..n - ORDER {
+        let w = libm::exp(-eased(r, n, ease));
         for (i, a) in D.iter().enumerate() {
             for (j, b) in D.iter().enumerate().take(i + 1) {
-                s.add(r + i, r + j, a * b);
+                s.add(r + i, r + j, w * a * b);
             }
         }
     }

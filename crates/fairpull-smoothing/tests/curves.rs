@@ -94,3 +94,24 @@ fn refusals() {
     let t = [0.0; 20];
     assert_eq!(Penalised::fit(&t, &t, 0.1).unwrap_err(), SmoothingError::Disorder { index: 1 });
 }
+
+/// A slope that rises from 2 to 5 within the first half second: the penalty eases there, and only there is it needed.
+#[test]
+fn a_start_that_bends_is_eased() {
+    let risen = |t: f64| 1.0 / (1.0 + libm::exp(-(t - 0.2) / 0.08));
+    let bent = |t: f64| 10.0 + 2.0 * t + 3.0 * 0.08 * libm::log1p(libm::exp((t - 0.2) / 0.08));
+    let (mut eased, mut even, mut square) = (0, 0, 0.0);
+    for seed in 0..20 {
+        let mut noise = Noise(5000 + seed);
+        let t: Vec<f64> = (0..600).map(|i| 0.01 * f64::from(i)).collect();
+        let y: Vec<f64> = t.iter().map(|t| bent(*t) + 0.01 * noise.normal()).collect();
+        let fit = Penalised::fit(&t, &y, 0.1).unwrap();
+        eased += i32::from(fit.ease() > 0.0);
+        square += (2.0 + 3.0 * risen(0.3) - fit.slope(0.3)) * (2.0 + 3.0 * risen(0.3) - fit.slope(0.3));
+        let plain: Vec<f64> = t.iter().map(|t| speed(*t) + 0.01 * noise.normal()).collect();
+        even += i32::from(Penalised::fit(&t, &plain, 0.1).unwrap().ease() == 0.0);
+    }
+    assert!(eased >= 18, "{eased} of 20 eased");
+    assert!(even >= 15, "{even} of 20 even");
+    assert!(libm::sqrt(square / 20.0) < 0.25, "{}", libm::sqrt(square / 20.0));
+}
