@@ -7,9 +7,8 @@ pub(crate) struct Parts<'a> {
     /// Error of the level (the same everywhere) and its degrees of freedom.
     pub level: f64,
     pub level_dof: f64,
-    /// Errors that decorrelate along the curve: shape scatter of the mean, and smoothing bias.
+    /// Errors that decorrelate along the curve: shape scatter of the mean and smoothing bias together.
     pub shape: &'a [f64],
-    pub bias: &'a [f64],
     /// One curve for each rig source: its effect at one standard uncertainty.
     pub rig: &'a [Vec<f64>],
     /// Points over which shape errors decorrelate.
@@ -35,15 +34,14 @@ pub(crate) fn whole_curve(
     for _ in 0..DRAWS {
         let level = parts.level * random.student(parts.level_dof.max(1.0));
         let z: Vec<f64> = parts.rig.iter().map(|_| random.normal()).collect();
-        let (mut g, mut b) = (random.normal(), random.normal());
+        let mut g = random.normal();
         let mut most: f64 = 0.0;
         for i in 0..n {
             if i > 0 {
                 g = rho * g + fresh * random.normal();
-                b = rho * b + fresh * random.normal();
             }
             let rig: f64 = parts.rig.iter().zip(&z).map(|(s, z)| s[i] * z).sum();
-            let error = level + parts.shape[i] * g + parts.bias[i] * b + rig;
+            let error = level + parts.shape[i] * g + rig;
             if pointwise[i] > 0.0 {
                 most = most.max(libm::fabs(error) / pointwise[i]);
             }

@@ -47,12 +47,10 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
         shape_parts.push(shape);
         gains.push(difference + work.shapes[b][*i] - work.shapes[a][*i]);
     }
-    let nothing = vec![0.0; both.len()];
     let parts = Parts {
         level: error,
         level_dof: dof,
         shape: &shape_parts,
-        bias: &nothing,
         rig: &rig,
         correlation: DECORRELATE / work.job.grid.step,
     };
@@ -85,8 +83,11 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
     let more_watts = Bounded::absolute(watts_b - over(a), half * watts_b);
     let own = |s: usize| work.family.state.iter().filter(|x| **x == s).count();
     let pulls = own(a).min(own(b));
+    // heat and rig stay as they are with more pulls
+    let level2 = work.soaked.deviation * work.soaked.deviation * (1.0 / own(a) as f64 + 1.0 / own(b) as f64);
+    let stays = libm::sqrt((total * total - level2).max(0.0));
     let more = (verdict == Verdict::NoDetectableChange)
-        .then(|| more_repeats(difference, work.soaked.deviation))
+        .then(|| more_repeats(difference, work.soaked.deviation, stays))
         .flatten()
         .and_then(|n| n.checked_sub(pulls))
         .filter(|n| *n > 0);

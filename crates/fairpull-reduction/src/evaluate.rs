@@ -18,6 +18,11 @@ use crate::job::{AirReading, Job, RigKind};
 use crate::pull::PullFit;
 use crate::slip::Slip;
 
+/// Loss models that speak of the power in the shafts: what accelerates engine and wheels goes through them and is not
+/// theirs to add.
+const SHAFT_MODELS: [&str; 4] =
+    ["prior-band", "element-efficiencies", "ec-light-duty-gearbox", "eu-2017-2400"];
+
 /// Calibration values that all pulls of a rig share, as deviations from what the job declares.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct Deviation {
@@ -35,8 +40,9 @@ pub(crate) struct Deviation {
     pub humidity: f64,
     /// Delay of the force channel, s.
     pub delay: f64,
-    /// In standard uncertainties of the loss model's own answer.
-    pub loss: f64,
+    /// In standard uncertainties of the loss model's own answer: everywhere, and falling to nothing in the middle of the
+    /// pull's speeds with the other sign below.
+    pub loss: [f64; 2],
     /// In standard deviations of the shape that a coast-down leaves open: slope, curvature.
     pub drag: [f64; 2],
 }
@@ -79,6 +85,8 @@ pub(crate) struct BalanceParts {
     pub rim_acceleration: f64,
     /// Drag of driveline and tyres at the rim speed, N.
     pub drag: f64,
+    /// Power handed to the loss model, W.
+    pub handed: f64,
 }
 
 /// Mass of rig and car together at the contact, kg; on a hub rig that of the car alone, whose torque is read outside.
@@ -116,6 +124,13 @@ impl Bench<'_> {
         let travel = if self.slip.measured { self.slip.rolling } else { r / v.ratio };
         f64::from(v.driven_wheels) * v.wheel_inertia / (r * r)
             + (v.gearbox_inertia + engine) / (travel * travel)
+    }
+
+    /// Power handed to the loss model, W: at the rim, with what accelerates rotating parts where the model is one of the
+    /// shafts.
+    fn handed(&self, at_rim: f64, accelerating: f64) -> f64 {
+        let shafts = SHAFT_MODELS.contains(&self.loss.card().id);
+        at_rim + if shafts { accelerating } else { 0.0 }
     }
 
     fn parasitic(&self, v: f64) -> f64 {
@@ -199,6 +214,7 @@ impl Bench<'_> {
         let turning = self.rotating(true, d);
         let drag = self.drag(drag, d);
         let mut notices = Notices::NONE;
+        let (slowest, fastest) = (p.v[0], p.v[n - 1]);
         let mut rim = Vec::with_capacity(n);
         let mut speed = Vec::with_capacity(n);
         let mut force = Vec::with_capacity(n);
@@ -206,12 +222,13 @@ impl Bench<'_> {
             let f = self.contact(p, i, d);
             force.push(f);
             rim.push(p.v[i] * (1.0 + d.radius) / (1.0 - kappa * f));
-            // the engine speed is measured: it does not move with the calibration
-            let f0 = self.contact(p, i, &nominal);
-            speed.push(
-                p.v[i] / (self.slip.rolling * (1.0 - self.slip.per_newton * f0)) * 30.0
-                    / core::f64::consts::PI,
-            );
+            // a measured engine speed does not move with the calibration, one that follows from the job does
+            let travel = if self.slip.measured {
+                self.slip.rolling * (1.0 - self.slip.per_newton * self.contact(p, i, &nominal))
+            } else {
+                self.slip.rolling * (1.0 + d.tyre) * (1.0 - kappa * f) / (1.0 + d.radius)
+            };
+            speed.push(p.v[i] / travel * 30.0 / core::f64::consts::PI);
         }
         let (mut wheel, mut crank, mut loss) = (Vec::new(), Vec::new(), Vec::new());
         let (mut noise, mut bias) = (Vec::new(), Vec::new());
@@ -222,7 +239,8 @@ impl Bench<'_> {
             line.coast_down = drag;
             line.load_share = self.job.loss.share.map(|(s, u)| ((s + d.share).clamp(0.0, 0.5), u));
             line.constant_drag = self.job.loss.constant;
-            line.accelerating = Some((turning * a_rim * rim[i], 0.0));
+            let accelerating = turning * a_rim * rim[i];
+            line.accelerating = Some((accelerating, 0.0));
             line.gearbox = self.job.vehicle.gearbox;
             line.direct_gear = self.job.loss.direct_gear;
             line.max_input_torque = self.job.loss.max_input_torque;
@@ -230,16 +248,18 @@ impl Bench<'_> {
             line.elements = &self.job.loss.elements;
             let point =
                 DrivePoint::new(RoadSpeed::from_metres_per_second(rim[i]), EngineSpeed::from_rpm(speed[i]));
-            let hub = PowerAtWheels::from_watts((force[i] * rim[i]).max(0.0));
+            let handed = self.handed(force[i] * rim[i], accelerating);
+            let hub = PowerAtWheels::from_watts(handed.max(0.0));
             let at = self.loss.to_crank(hub, &point, &line)?;
             if i == n / 2 {
                 notices.extend(&at.notices);
             }
-            let power = at.power.watts() + d.loss * at.uncertainty;
+            let along = (2.0 * p.v[i] - slowest - fastest) / (fastest - slowest);
+            let power = at.power.watts() + (d.loss[0] + d.loss[1] * along) * at.uncertainty;
             let observed = force[i] * p.v[i] * (1.0 + d.radius);
             wheel.push(observed);
             crank.push(power);
-            loss.push(power - observed - turning * a_rim * rim[i]);
+            loss.push(power - observed - accelerating);
             let mass = match self.job.rig.kind {
                 RigKind::Hub => turning,
                 _ => self.mass(d) + turning,
@@ -284,7 +304,9 @@ impl Bench<'_> {
             rim.iter().map(|r| r / self.slip.rolling * 30.0 / core::f64::consts::PI).collect();
         let at = |series: &[f64]| read(&speed, series, rpm);
         let (v, v_rim) = (at(&p.v), at(&rim));
+        let accelerating = self.rotating(true, &d) * at(&faster) * v_rim;
         BalanceParts {
+            handed: self.handed(at(&contact) * v_rim, accelerating),
             mass: self.mass(&d),
             parasitic: if self.job.rig.kind == RigKind::Hub { 0.0 } else { self.parasitic(v) },
             rotating: self.rotating(true, &d),

@@ -141,6 +141,9 @@ pub(crate) fn read(job: &Job, state: usize, log: &LogJob, source: Source) -> Res
 /// Fits every pull of a log.
 pub(crate) fn fit(job: &Job, mut logged: Logged, delay: f64) -> Result<Vec<Gathered>, ReduceError> {
     delay::remove(&mut logged.trace, delay);
+    for f in &mut logged.found {
+        f.pull.start = settled(&logged.trace.time, f.pull.clone(), delay);
+    }
     let several = logged.found.len() > 1;
     let mut out = Vec::new();
     for (k, (f, readings)) in logged.found.iter().zip(logged.readings).enumerate() {
@@ -169,6 +172,14 @@ pub(crate) fn fit(job: &Job, mut logged: Logged, delay: f64) -> Result<Vec<Gathe
         });
     }
     Ok(out)
+}
+
+/// First row of a pull at which a force channel that is late by `delay` has forgotten the moment when the brake took up:
+/// a first-order filter keeps a twentieth of a step after three of its time constants.
+fn settled(time: &[f64], pull: core::ops::Range<usize>, delay: f64) -> usize {
+    let from = time[pull.start] + 3.0 * delay;
+    let first = pull.start + time[pull.clone()].partition_point(|t| *t < from);
+    if first + 12 < pull.end { first } else { pull.start }
 }
 
 fn refusal(log: &LogJob, problem: &str, mend: &str) -> ReduceError {

@@ -189,13 +189,24 @@ pub struct SoakOutcome {
     pub in_kelvin: bool,
 }
 
+/// Where a source of uncertainty lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// Differs from pull to pull and averages out.
+    Run,
+    /// The same in every pull on one rig; cancels in a comparison as far as it acts alike on both states.
+    Rig,
+    /// The reduction itself: the same in every pull of a state; cancels in a comparison of curves of one shape.
+    Method,
+}
+
 /// One line of a budget.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BudgetItem {
     /// Source.
     pub source: &'static str,
-    /// Part of the rig (common) rather than of the run.
-    pub rig: bool,
+    /// Where it comes from.
+    pub part: Part,
     /// Input uncertainty in words.
     pub input: String,
     /// Relative standard uncertainty it adds.
@@ -313,6 +324,8 @@ pub struct Worked {
     pub temperature_c: f64,
     /// Drag force of driveline and tyres at the rim speed, N.
     pub drag: f64,
+    /// Power handed to the loss model, W.
+    pub handed: f64,
     /// Load share.
     pub share: f64,
 }

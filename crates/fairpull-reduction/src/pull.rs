@@ -106,8 +106,9 @@ impl PullFit {
             fit.time.push(at);
             let smooth = plain.as_ref().unwrap_or(&speed_fit);
             fit.v.push(smooth.value(at));
-            fit.a_noise.push(speed_fit.slope_noise(at));
-            fit.a_total.push(speed_fit.slope_deviation(at));
+            let (noise, total) = speed_fit.slope_deviations(at);
+            fit.a_noise.push(noise);
+            fit.a_total.push(total);
             match &force_fit {
                 Some(f) => {
                     let force = f.slope(at);

@@ -92,14 +92,15 @@ pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, loss: &str) -> Vec<R
             );
         }
     } else {
-        add(
-            "loss model",
-            "its own interval".into(),
-            "record a coast-down after each pull",
-            // the band is judgement, and a small roller about doubles the loss of a tyre: three times its
-            // own uncertainty
-            Deviation { loss: if assumed_loss { 3.0 } else { 1.0 }, ..d },
-        );
+        // the band is judgement, and a small roller about doubles the loss of a tyre: three times its own uncertainty
+        let size = if assumed_loss { 3.0 } else { 1.0 };
+        let remedy = "record a coast-down after each pull";
+        add("loss model", "its own interval".into(), remedy, Deviation { loss: [size, 0.0], ..d });
+        if assumed_loss {
+            // drag rises with speed while torque falls: from the middle of a pull to its ends the share is as open again
+            let input = "as much as its level, from the middle to either end".into();
+            add("loss model, along the speed", input, remedy, Deviation { loss: [0.0, size], ..d });
+        }
     }
     add(
         "tyre slip",

@@ -7,7 +7,9 @@ use crate::channels;
 use crate::curve::{mean, peak};
 use crate::evaluate::Deviation;
 use crate::gather::ReduceError;
-use crate::outcome::{Bounded, BudgetItem, Point, PullOutcome, RestatedOutcome, SoakOutcome, StateOutcome};
+use crate::outcome::{
+    Bounded, BudgetItem, Part, Point, PullOutcome, RestatedOutcome, SoakOutcome, StateOutcome,
+};
 use crate::reduce::Work;
 
 /// Engine speed around the highest grid point that the peak is fitted over, 1/min.
@@ -27,7 +29,7 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceErr
     let repeats = work.family.logs.len() > work.family.states;
     let mut curve = Vec::with_capacity(keep.len());
     let mut pointwise = Vec::new();
-    let (mut shape_parts, mut bias_parts) = (Vec::new(), Vec::new());
+    let (mut shape_parts, mut at_point) = (Vec::new(), Vec::new());
     for i in &keep {
         let n = work.counts[s][*i] as f64;
         // without repeats the fit's own noise stands in for the scatter of the shape
@@ -40,13 +42,14 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceErr
             (shape, 4.0 * work.soaked.dof),
             (libm::sqrt(common2), f64::INFINITY),
         ]);
-        let half = coverage_factor(dof) * libm::sqrt(run * run + common2);
+        let factor = coverage_factor(dof);
+        let half = factor * libm::sqrt(run * run + common2);
         // at the measuring point only what acts there counts
         let wheel2: f64 = work.rig_wheel.iter().map(|c| c[s][*i] * c[s][*i]).sum::<f64>() + bias * bias;
-        let wheel_half = coverage_factor(dof) * libm::sqrt(run * run + wheel2);
+        let wheel_half = factor * libm::sqrt(run * run + wheel2);
         pointwise.push(half);
-        shape_parts.push(shape);
-        bias_parts.push(bias);
+        shape_parts.push(libm::hypot(shape, bias));
+        at_point.push((shape, bias));
         let power = libm::exp(level + work.shapes[s][*i]);
         let wheel = mean_of(own.iter().map(|k| work.curves[*k].wheel[*i]));
         curve.push(Point {
@@ -72,7 +75,6 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceErr
         level: level_error,
         level_dof: work.soaked.dof,
         shape: &shape_parts,
-        bias: &bias_parts,
         rig: &rig,
         correlation: DECORRELATE / work.job.grid.step,
     };
@@ -80,7 +82,7 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceErr
     for (p, h) in curve.iter_mut().zip(&whole) {
         p.band = Bounded::relative(p.power.value, *h);
     }
-    let budget = budget(work, &curve, top, level_error, shape_parts[top], bias_parts[top], &rig);
+    let budget = budget(work, &curve, top, level_error, at_point[top], &rig);
     let readings: Vec<_> = own
         .iter()
         .map(|k| {
@@ -127,15 +129,14 @@ fn budget(
     curve: &[Point],
     top: usize,
     level: f64,
-    shape: f64,
-    bias: f64,
+    (shape, bias): (f64, f64),
     rig: &[Vec<f64>],
 ) -> Vec<BudgetItem> {
     let pulls = curve[top].pulls;
     let mut out = vec![
         BudgetItem {
             source: "pull-to-pull level",
-            rig: false,
+            part: Part::Run,
             input: format!(
                 "{:.2} % a pull, {pulls} pulls, {:.1} degrees of freedom{}",
                 100.0 * work.soaked.deviation,
@@ -147,14 +148,14 @@ fn budget(
         },
         BudgetItem {
             source: "noise of the curve's shape",
-            rig: false,
+            part: Part::Run,
             input: format!("{:.2} % a pull", 100.0 * shape * libm::sqrt(pulls as f64)),
             relative: shape,
             remedy: "log faster, drive longer pulls or more of them",
         },
         BudgetItem {
             source: "smoothing of the curve",
-            rig: true,
+            part: Part::Method,
             input: "posterior bias of the spline".into(),
             relative: bias,
             remedy: "log faster or drive longer pulls",
@@ -163,7 +164,7 @@ fn budget(
     for ((source, _), c) in work.rig.iter().zip(rig) {
         out.push(BudgetItem {
             source: source.name,
-            rig: true,
+            part: Part::Rig,
             input: source.input.clone(),
             relative: c[top].abs(),
             remedy: source.remedy,

@@ -38,6 +38,7 @@ pub(crate) fn worked(work: &Work<'_>, states: &[StateOutcome]) -> Option<Worked>
         vapour_kpa: air.air.vapour().kilopascals(),
         temperature_c: air.air.temperature().celsius(),
         drag: parts.drag,
+        handed: parts.handed,
         share: work.job.loss.share.map_or(f64::NAN, |s| s.0),
     })
 }

@@ -121,6 +121,7 @@ pub(crate) static ENGLISH: Words = Words {
     part: "Part",
     part_run: "run",
     part_rig: "rig",
+    part_method: "method",
     input: "Input",
     adds: "Adds, %",
     share: "Share of variance, %",

@@ -122,6 +122,7 @@ pub(crate) static GERMAN: Words = Words {
     part: "Anteil",
     part_run: "Lauf",
     part_rig: "Prüfstand",
+    part_method: "Verfahren",
     input: "Eingang",
     adds: "Beitrag, %",
     share: "Varianzanteil, %",

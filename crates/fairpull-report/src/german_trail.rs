@@ -112,8 +112,8 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "F = {n} N, v_rim = {n} m/s, P_acc = {n} kW, F_drag = {n} N at v_rim from the coast-down, load share λ = {n} (assumed)"
         => "F = {} N; v_U = {} m/s; P_B = {} kW; F_S = {} N bei v_U aus dem Ausrollversuch; Lastanteil λ = {} (angenommen)";
     "P_crank = {n} kW" => "P_Motor = {} kW";
-    "power at the rim F·v_rim = {n} kW, power that accelerates rotating parts {n} kW"
-        => "Leistung am Reifenumfang F·v_U = {} kW; Beschleunigungsleistung der drehenden Teile {} kW";
+    "power at the rim F·v_rim = {n} kW, power that accelerates rotating parts {n} kW, P_wheel = {n} kW"
+        => "Leistung am Reifenumfang F·v_U = {} kW; Beschleunigungsleistung der drehenden Teile {} kW; P_Rad = {} kW";
     "correction factor" => "Korrekturfaktor";
     "total {n} kPa, vapour {n} kPa, dry {n} kPa, t = {n} °C, T = t + {n} = {n} K"
         => "gesamt {} kPa; Dampf {} kPa; trocken {} kPa; t = {} °C; T = t + {} = {} K";

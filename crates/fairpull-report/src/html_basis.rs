@@ -13,6 +13,7 @@ pub(crate) fn budget(p: &Page) -> Markup {
         let part = match b.part.as_str() {
             "run" => p.w.part_run,
             "rig" => p.w.part_rig,
+            "method" => p.w.part_method,
             other => other,
         };
         vec![

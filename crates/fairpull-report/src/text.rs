@@ -214,6 +214,7 @@ words!(
     part,
     part_run,
     part_rig,
+    part_method,
     input,
     adds,
     share,

@@ -1,5 +1,6 @@
 //! Smallest detectable change of a comparison of two groups of repeats.
 
+use crate::propagate::effective_dof;
 use crate::student::{coverage_factor, noncentral_t_cdf};
 
 /// The change, in units of its own standard error, that a two-sided 5 % t test finds with the given power.
@@ -45,12 +46,15 @@ pub fn smallest_detectable(error: f64, dof: f64) -> f64 {
 }
 
 /// How many repeats a group in all (up to 50) let two equal groups with repeat deviation `deviation` find
-/// `change` with probability 80 %; `None` when even 50 do not.
+/// `change` with probability 80 %, where `other` is the part of the standard error that repeats do not shrink; `None`
+/// when even 50 do not.
 #[must_use]
-pub fn more_repeats(change: f64, deviation: f64) -> Option<usize> {
+pub fn more_repeats(change: f64, deviation: f64, other: f64) -> Option<usize> {
     let settles = |n: usize| {
         let n = n as f64;
-        smallest_detectable(deviation * libm::sqrt(2.0 / n), 2.0 * n - 2.0) <= libm::fabs(change)
+        let run = deviation * libm::sqrt(2.0 / n);
+        let dof = effective_dof(&[(run, 2.0 * n - 2.0), (other, f64::INFINITY)]);
+        smallest_detectable(libm::hypot(run, other), dof) <= libm::fabs(change)
     };
     // more repeats never see less, so the least number is found by halving
     let (mut low, mut high) = (2, 50);

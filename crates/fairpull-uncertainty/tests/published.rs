@@ -140,7 +140,10 @@ fn detectable_change() {
         let got = smallest_detectable(libm::sqrt(2.0 / n), 2.0 * n - 2.0);
         assert_relative_eq!(got, expected, max_relative = 1e-5);
     }
-    assert_eq!(more_repeats(2.0, 1.0), Some(6));
+    assert_eq!(more_repeats(2.0, 1.0, 0.0), Some(6));
+    // what repeats do not shrink asks for more of them, and at 2.8 times itself (both quantiles together) for ever
+    assert!(more_repeats(2.0, 1.0, 0.5) > Some(6));
+    assert_eq!(more_repeats(2.0, 1.0, 0.72), None);
 }
 
 /// JCGM 101:2008, 9.2.3: sum of four rectangular quantities, printed ±3.88 (exact 3.87940674134783).

@@ -1,7 +1,7 @@
 //! One state and its pulls for reading.
 
 use fairpull_core::Catalogue;
-use fairpull_reduction::StateOutcome;
+use fairpull_reduction::{Part, StateOutcome};
 use fairpull_report::model::{
     BudgetLine, ChannelStat, CurvePoint, Peak, Pull, Repair, Restated, Soak, State,
 };
@@ -71,7 +71,12 @@ pub(crate) fn state(s: &StateOutcome, catalogue: &Catalogue<'_>) -> State {
             .iter()
             .map(|b| BudgetLine {
                 source: b.source.into(),
-                part: if b.rig { "rig" } else { "run" }.into(),
+                part: match b.part {
+                    Part::Run => "run",
+                    Part::Rig => "rig",
+                    Part::Method => "method",
+                }
+                .into(),
                 input: b.input.clone(),
                 percent: 100.0 * b.relative,
                 share_percent: if total > 0.0 { 100.0 * b.relative * b.relative / total } else { 0.0 },

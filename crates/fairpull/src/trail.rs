@@ -112,9 +112,10 @@ pub(crate) fn trail(job: &Job, outcome: &Outcome, catalogue: &Catalogue<'_>) -> 
             "crankshaft power, observed: losses are added before any factor",
             loss.map_or("", |l| l.card().formula),
             format!(
-                "power at the rim F·v_rim = {:.3} kW, power that accelerates rotating parts {:.3} kW",
+                "power at the rim F·v_rim = {:.3} kW, power that accelerates rotating parts {:.3} kW, P_wheel = {:.3} kW",
                 w.contact * w.rim * 1e-3,
-                w.rotating * w.rim_acceleration * w.rim * 1e-3
+                w.rotating * w.rim_acceleration * w.rim * 1e-3,
+                w.handed * 1e-3
             ),
             format!("P_crank = {:.3} kW", w.crank * 1e-3),
             &loss.and_then(|l| l.card().sources.first()).map_or_else(String::new, |s| s.cite.to_string()),
