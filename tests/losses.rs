@@ -257,6 +257,35 @@ fn a_fixed_percentage_misleads_as_its_card_says() {
     println!("constant plus share | {} | {} cases | worst {worst:e}", table["document"], cases(&table).len());
 }
 
+/// Standard uncertainties by hand from what docs/losses.md states for each model.
+#[test]
+fn uncertainties_are_the_stated_ones() {
+    let root3 = libm::sqrt(3.0);
+    let wheel = PowerAtWheels::from_kilowatts(100.0);
+    let lost = |a: &fairpull_core::AtCrank| a.power.watts() - 100e3;
+    let near = |got: f64, meant: f64| approx::assert_relative_eq!(got, meant, max_relative = 1e-12);
+    // half of the loss, rectangular
+    let (at, line) = &ElementEfficiencies.card().example;
+    let a = ElementEfficiencies.to_crank(wheel, at, line).unwrap();
+    near(a.uncertainty, 0.5 * lost(&a) / root3);
+    let (at, line) = &LightDutyGearbox.card().example;
+    let a = LightDutyGearbox.to_crank(wheel, at, line).unwrap();
+    near(a.uncertainty, 0.5 * lost(&a) / root3);
+    // the whole of the loss, rectangular
+    let (at, line) = &TorqueLossFallback.card().example;
+    let a = TorqueLossFallback.to_crank(wheel, at, line).unwrap();
+    near(a.uncertainty, lost(&a) / root3);
+    // half of the loss, or what the claim's own uncertainty gives where that is more: P s_u / (1 - s)
+    let habit = |u: f64| {
+        let mut d = Driveline::unknown();
+        d.load_share = Some((0.2, u));
+        FixedPercentage.to_crank(wheel, &DrivePoint::unknown(), &d).unwrap().uncertainty
+    };
+    near(habit(0.0), 12_500.0);
+    near(habit(0.05), 12_500.0);
+    near(habit(0.16), 25_000.0);
+}
+
 #[test]
 fn the_prior_widens_with_what_is_not_known() {
     let wheel = PowerAtWheels::from_kilowatts(100.0);

@@ -333,6 +333,36 @@ fn uncertainty_by_hand() {
     assert_relative_eq!(wet.vapour_pa, libm::hypot(0.02 * 3169.82, slope * 0.5), max_relative = 2e-3);
 }
 
+/// A wet bulb's vapour falls as the station pressure rises (e = e_w − A p (t − t_w)), so an error of the barometer
+/// stands whole in the dry pressure with the vapour's share on top.
+#[test]
+fn the_barometer_counts_twice_through_a_wet_bulb() {
+    let of = ReadingSpread { station_pa: 100.0, temperature_k: 0.0, moisture: 0.0 };
+    let m = Method::default();
+    let wet = Moisture::wet_bulb(celsius(18.0));
+    let got = spread(pascals(98_000.0), celsius(25.0), wet, &m, &of).unwrap();
+    assert!(got.vapour_pa > 0.1, "{got:?}");
+    assert_relative_eq!(got.dry_pa, 100.0 + got.vapour_pa, max_relative = 1e-9);
+}
+
+/// The ranges of docs/moist-air.md are the ones that are held.
+#[test]
+fn the_page_lists_every_range() {
+    let page = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../docs/moist-air.md")).unwrap();
+    let words = |low: f64, high: f64| format!("{low} to {high}").replace('-', "−");
+    for f in Formulation::ALL {
+        let row = page.lines().find(|l| l.starts_with('|') && l.contains(&format!("`{}`", f.id()))).unwrap();
+        let r = f.range();
+        assert!(row.contains(&words(r.low, r.high)), "{row}: {r:?}");
+        match f.ice_range() {
+            Some(ice) => {
+                assert!(row.contains(&format!("ice {}", words(ice.low, ice.high))), "{row}: {ice:?}")
+            }
+            None => assert!(!row.contains("ice"), "{row}"),
+        }
+    }
+}
+
 #[test]
 fn messages_name_the_reading() {
     let m = Method::default();

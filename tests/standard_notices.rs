@@ -7,6 +7,7 @@ use fairpull_core::{
 use fairpull_ec_80_1269::Ec801269Ed1980;
 use fairpull_iso_1585::{Iso1585, Iso1585Ed2020};
 use fairpull_iso_3046::Iso3046;
+use fairpull_iso_15550::Iso15550;
 use fairpull_sae_j245::SaeJ245;
 use fairpull_sae_j607::SaeJ607;
 use fairpull_sae_j816::SaeJ816;
@@ -47,6 +48,13 @@ fn a_factor_outside_its_range_is_given_and_says_so() {
          (ISO 1585:1992, test conditions and validity of the factor; from memory, believed right); quote it only \
          with the test conditions\n"
     );
+}
+
+/// The least engine factor of ISO 15550 is remembered: a factor that rests on it says so, another does not.
+#[test]
+fn a_remembered_floor_is_told_where_it_is_used() {
+    let told = |fuel: f64| said(&Iso15550, &DIESEL.fuelled(fuel, 1.0)).contains("engine factor 0.2 below");
+    assert!(told(30.0) && !told(50.0));
 }
 
 #[test]

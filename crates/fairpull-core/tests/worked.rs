@@ -34,6 +34,35 @@ fn scales_of_quantities() {
         PowerAtHubs::from_kilowatts(1.0).is_finite() && !PowerAtHubs::from_watts(f64::INFINITY).is_finite()
     );
     close(PowerAtWheels::from_kilowatts(1.5).watts(), 1500.0);
+    close(PowerAtHubs::from_kilowatts(1.5).watts(), 1500.0);
+    close(PowerAtCrank::from_kilowatts(1.5).watts(), 1500.0);
+    close(DryPressure::from_kilopascals(1.5).pascals(), 1500.0);
+    close(DryPressure::from_hectopascals(1.5).pascals(), 150.0);
+    close(GaugePressure::from_hectopascals(1.5).pascals(), 150.0);
+    close(AbsolutePressure::from_kilopascals(1.5).pascals(), 1500.0);
+    close(AxleTorque::from_newton_metres(1.5).newton_metres(), 1.5);
+}
+
+/// What is not said is unknown, cold, zero or ordinary, as each field's documentation states.
+#[test]
+fn what_is_not_said() {
+    let fuel = Fuel::new(None, Some(Span::new(85.0, 0.5)));
+    assert_eq!((fuel.octane_correlation, fuel.mon), (0.0, Some(Span { value: 85.0, uncertainty: 0.5 })));
+    let cycle = CycleState::new([0.1, 0.09, 0.15], 10.0, 3000.0, [1e5, 340.0, -140.0], [-5.0, 50.0], 14.0);
+    assert_eq!((cycle.residual_fraction, cycle.stroke, cycle.burn_duration), (0.05, 0.09, 50.0));
+    let line = Driveline::unknown();
+    assert!(line.warm && !line.angle_drive && line.elements.is_empty());
+    let none = Changes::NONE;
+    let sum = none.spark_advance
+        + none.intake_temperature
+        + none.intake_pressure
+        + none.compression_ratio
+        + none.exhaust_pressure
+        + none.coolant_temperature
+        + none.humidity
+        + none.altitude;
+    assert!(sum == 0.0 && none.lambda.is_none());
+    assert!(!Engine::new(Ignition::Spark, Charging::None).ambient_compensated);
 }
 
 #[test]
