@@ -286,6 +286,39 @@ fn uncertainties_are_the_stated_ones() {
     near(habit(0.16), 25_000.0);
 }
 
+/// Each range that the models state, from both sides of both ends.
+#[test]
+fn the_stated_ranges_are_held() {
+    let fallback = |rpm: f64, torque: f64| {
+        let (at, mut line) = TorqueLossFallback.card().example;
+        line.max_input_torque = Some(torque);
+        let at = DrivePoint::new(
+            at.road_speed.unwrap_or(RoadSpeed::from_metres_per_second(30.0)),
+            EngineSpeed::from_rpm(rpm),
+        );
+        TorqueLossFallback.to_crank(PowerAtWheels::from_watts(0.0), &at, &line).is_ok()
+    };
+    for (rpm, torque) in [(50.1, 300.0), (29_999.0, 300.0), (3000.0, 1.0), (3000.0, 20_000.0)] {
+        assert!(fallback(rpm, torque), "{rpm} {torque}");
+    }
+    for (rpm, torque) in [(49.9, 300.0), (30_010.0, 300.0), (3000.0, 0.99), (3000.0, 20_010.0)] {
+        assert!(!fallback(rpm, torque), "{rpm} {torque}");
+    }
+    let share = |s: f64, watts: f64| {
+        let mut d = Driveline::unknown();
+        d.load_share = Some((s, 0.0));
+        FixedPercentage.to_crank(PowerAtWheels::from_watts(watts), &DrivePoint::unknown(), &d).is_ok()
+    };
+    assert!(share(0.0, 1e7) && share(0.5, 0.0));
+    assert!(!share(-0.001, 1e5) && !share(0.501, 1e5) && !share(0.1, 1.001e7) && !share(0.1, -1.0));
+    let coast = |v: f64| {
+        let (_, line) = CoastDown.card().example;
+        let at = DrivePoint::new(RoadSpeed::from_metres_per_second(v), EngineSpeed::from_rpm(3000.0));
+        CoastDown.to_crank(PowerAtWheels::from_kilowatts(100.0), &at, &line).is_ok()
+    };
+    assert!(coast(200.0) && coast(0.0) && !coast(200.1) && !coast(-0.1));
+}
+
 #[test]
 fn the_prior_widens_with_what_is_not_known() {
     let wheel = PowerAtWheels::from_kilowatts(100.0);

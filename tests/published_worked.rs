@@ -195,3 +195,17 @@ fn turbocharged_compression_ignition() {
     book.hold(name, "site_power_kw", number(&t, "power_kw") * (up * r.alpha));
     book.close();
 }
+
+/// 80/1269/EEC as first printed, compression ignition: (99/p)^0.65·(T/298)^0.5, by hand at half the pressure, at 1.1
+/// times the temperature, and for a turbocharged engine, whose factor is 1.
+#[test]
+fn the_first_diesel_factor_of_80_1269() {
+    let aspirated = Engine::new(Ignition::Compression, Charging::None);
+    let id = "ec-80-1269-1980";
+    let half = factor(id, &air(49.5, 0.0, 25.0), &aspirated);
+    assert!((half - 1.569_168_195_793_501_6).abs() < 1e-14, "{half}");
+    let warm = factor(id, &air(99.0, 0.0, 54.8), &aspirated);
+    assert!((warm - 1.048_808_848_170_151_6).abs() < 1e-14, "{warm}");
+    let turbo = Engine::new(Ignition::Compression, Charging::Turbocharged);
+    assert_eq!(factor(id, &air(49.5, 0.0, 25.0), &turbo), 1.0);
+}

@@ -50,6 +50,15 @@ fn a_factor_outside_its_range_is_given_and_says_so() {
     );
 }
 
+#[test]
+fn an_assumed_efficiency_is_told_with_its_value() {
+    assert!(
+        said(&SaeJ245, &SPARK).contains("mechanical efficiency assumed 0.85"),
+        "{}",
+        said(&SaeJ245, &SPARK)
+    );
+}
+
 /// The least engine factor of ISO 15550 is remembered: a factor that rests on it says so, another does not.
 #[test]
 fn a_remembered_floor_is_told_where_it_is_used() {

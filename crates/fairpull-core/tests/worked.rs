@@ -187,6 +187,12 @@ fn corrected_figures_stand_beside_each_other_on_one_basis_only() {
     close(a.observed().watts(), 100.0);
     assert_eq!(a.beside(&b).unwrap().1.watts(), 100.0);
     assert_eq!(a.beside(&c), Err(DifferentStandards { left: "one", right: "two" }));
+    let mut room = [Room::EMPTY; 1];
+    let one = CorrectedSlice::new([PowerAtCrank::from_watts(100.0)], &mut room, "one", &factor).unwrap();
+    assert!(!one.is_empty() && one.get(0) == Some(a));
+    let none =
+        CorrectedSlice::new([], &mut [Room::<PowerAtCrank>::EMPTY; 0], "one", &factor).unwrap().is_empty();
+    assert!(none);
 }
 
 fn reference(basis: PressureBasis) -> ReferenceAir {
@@ -211,6 +217,7 @@ fn the_laws_of_the_families() {
     close(family::diesel(&dry, &a, 1.0, 0.0, 3.0), 8.0);
     close(family::on_indicated(1.04, 0.8), 1.05);
     assert_eq!(family::on_indicated_checked(1.04, 0.8, HERE), Ok(family::on_indicated(1.04, 0.8)));
+    close(family::on_indicated_checked(0.9, 0.8, HERE).unwrap(), 0.875);
     assert!(family::on_indicated_checked(0.5, 0.5, HERE).is_err());
     // 120 000 · 10 / (2 · 4000) mg a cycle and litre
     close(family::fuel_per_cycle(10.0, 2.0, 4000.0, false), 150.0);
@@ -332,6 +339,12 @@ static COMPENSATING: StandardCard = StandardCard {
     ..CARD
 };
 
+static ALIASED: StandardCard = StandardCard {
+    id: "invented-3",
+    aliases: &[Alias { id: "invented-1", designation: "Invented 1", cite: HERE }],
+    ..CARD
+};
+
 #[test]
 fn engines_outside_the_scope_are_refused() {
     let engine = Engine::new;
@@ -413,6 +426,13 @@ fn a_catalogue_finds_by_id_and_refuses_a_second_one() {
     assert_eq!((c.standards().len(), c.losses().len(), c.knocks().len()), (2, 0, 0));
     let twice: [&dyn CorrectionStandard; 2] = [&a, &a];
     assert_eq!(Catalogue::new(&twice, &[], &[]).err().map(|e| e.id), Some("invented-1"));
+    // an alias is found too, and may not be another's id
+    let c = Invented(&ALIASED);
+    let list: [&dyn CorrectionStandard; 2] = [&b, &c];
+    let found = Catalogue::new(&list, &[], &[]).unwrap();
+    assert_eq!(found.standard("invented-1").map(|s| s.card().id), Some("invented-3"));
+    let clash: [&dyn CorrectionStandard; 2] = [&a, &c];
+    assert_eq!(Catalogue::new(&clash, &[], &[]).err().map(|e| e.id), Some("invented-1"));
     let loss = Half;
     let losses: [&dyn LossModel; 2] = [&loss, &loss];
     assert_eq!(Catalogue::new(&[], &losses, &[]).err().map(|e| e.id), Some("half"));
