@@ -342,6 +342,18 @@ fn the_prior_widens_with_what_is_not_known() {
     let nothing = u(None, None);
     assert!(nothing.uncertainty > u(Some(Gearbox::ToothClutch), None).uncertainty);
     assert!(nothing.uncertainty > u(None, Some(2)).uncertainty);
+    // the ends of each band, as the model states them: what is not known takes the wider end
+    for (gearbox, wheels, low, high) in [
+        (Some(Gearbox::ToothClutch), Some(4), 0.84, 0.92),
+        (Some(Gearbox::ToothClutch), None, 0.84, 0.94),
+        (Some(Gearbox::Converter), Some(2), 0.85, 0.92),
+        (Some(Gearbox::Planetary), Some(4), 0.81, 0.90),
+        (None, Some(2), 0.85, 0.94),
+        (None, None, 0.81, 0.94),
+    ] {
+        let a = u(gearbox, wheels);
+        approx::assert_relative_eq!(a.power.kilowatts(), 50.0 / low + 50.0 / high, max_relative = 1e-12);
+    }
     assert!(u(Some(Gearbox::Converter), Some(2)).power.watts() > known.power.watts());
     assert!(u(Some(Gearbox::ToothClutch), Some(4)).power.watts() > known.power.watts());
 }

@@ -345,6 +345,32 @@ fn the_barometer_counts_twice_through_a_wet_bulb() {
     assert_relative_eq!(got.dry_pa, 100.0 + got.vapour_pa, max_relative = 1e-9);
 }
 
+/// CIPM-2007, section 2 (from memory): 15 to 27 °C, 600 to 1100 hPa.
+#[test]
+fn the_density_says_where_its_formula_is_recommended() {
+    let outside = |hpa: f64, c: f64| {
+        let a = Air::new(pascals(100.0 * hpa), celsius(c), VapourPressure::from_pascals(800.0)).unwrap();
+        density_cipm_2007(&a, &Method::default()).unwrap().outside.is_some()
+    };
+    for (hpa, c) in [(1000.0, 15.01), (1000.0, 26.99), (600.1, 20.0), (1099.9, 20.0)] {
+        assert!(!outside(hpa, c), "{hpa} {c}");
+    }
+    for (hpa, c) in [(1000.0, 14.99), (1000.0, 27.01), (599.9, 20.0), (1100.1, 20.0)] {
+        assert!(outside(hpa, c), "{hpa} {c}");
+    }
+}
+
+/// Ice below the triple point, 273.16 K, water above.
+#[test]
+fn the_surface_changes_at_the_triple_point() {
+    for (kelvin, ice) in [(273.15, true), (273.17, false)] {
+        let t = Temperature::from_kelvin(kelvin);
+        let own = IAPWS_ICE.saturation(t).unwrap();
+        let meant = if ice { Formulation::Iapws.over_ice(t) } else { Formulation::Iapws.over_water(t) };
+        assert_eq!(own, meant.unwrap(), "{kelvin} K");
+    }
+}
+
 /// The ranges of docs/moist-air.md are the ones that are held.
 #[test]
 fn the_page_lists_every_range() {
