@@ -41,6 +41,19 @@ fn scales_of_quantities() {
     close(GaugePressure::from_hectopascals(1.5).pascals(), 150.0);
     close(AbsolutePressure::from_kilopascals(1.5).pascals(), 1500.0);
     close(AxleTorque::from_newton_metres(1.5).newton_metres(), 1.5);
+    // the quantity inside is in the coherent unit
+    assert_eq!(CrankTorque::from_newton_metres(1.5).get().value, 1.5);
+    assert_eq!(AxleTorque::from_newton_metres(1.5).get().value, 1.5);
+    assert_eq!(PowerAtCrank::from_watts(1.5).get().value, 1.5);
+    assert_eq!(PowerAtHubs::from_watts(1.5).get().value, 1.5);
+    assert_eq!(PowerAtWheels::from_watts(1.5).get().value, 1.5);
+    assert_eq!(AbsolutePressure::from_pascals(1.5).get().value, 1.5);
+    assert_eq!(GaugePressure::from_pascals(1.5).get().value, 1.5);
+    assert_eq!(DryPressure::new(AbsolutePressure::from_pascals(1.5).get()).pascals(), 1.5);
+    assert_eq!(VapourPressure::from_pascals(1.5).get().value, 1.5);
+    assert_eq!(RoadSpeed::from_metres_per_second(1.5).get().value, 1.5);
+    assert_eq!(EngineSpeed::from_radians_per_second(1.5).get().value, 1.5);
+    assert_eq!(Temperature::from_kelvin(1.5).get().value, 1.5);
 }
 
 /// What is not said is unknown, cold, zero or ordinary, as each field's documentation states.
