@@ -7,7 +7,7 @@ use fairpull::recordings::{RepairKind, Role};
 use fairpull::reduction::{Job, reduce};
 use fairpull::report::{Language, ResultModel, summary_text_in, to_html_in};
 use fairpull::report::{VettingPage, vetting_to_html_in};
-use fairpull_simulator::{Gain, Order, RigKind, Run, hard_cases, usual_faults, usual_job};
+use fairpull_simulator::{Gain, Order, Random, RigKind, Run, hard_cases, usual_faults, usual_job};
 
 fn demo() -> ResultModel {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../fixtures/demo");
@@ -81,9 +81,9 @@ fn jobs_of_every_rig_leave_only_cards_in_english() {
         models.extend(simulated(&usual_job(kind, Gain::flat(0.02), 1, Order::TwoDays).run(7), |t| t));
     }
     assert_eq!(models.len(), 9);
-    models.extend(hard_cases().iter().filter_map(|c| simulated(&c.scenario.run(7), |t| t)));
+    models.extend(hard_cases(&|s| s).iter().filter_map(|c| simulated(&c.scenario.run(7), |t| t)));
     for kind in [RigKind::BrakedRoller, RigKind::Hub] {
-        let faulty = usual_faults(kind).into_iter().map(|(_, f)| {
+        let faulty = usual_faults(kind, &mut Random::new(1, 8)).into_iter().map(|(_, f)| {
             let job = usual_job(kind, Gain::NONE, 1, Order::TwoDays);
             simulated(&job.faulty(&f).run(7), |t| t)
         });

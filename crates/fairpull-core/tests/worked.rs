@@ -449,9 +449,38 @@ fn a_catalogue_finds_by_id_and_refuses_a_second_one() {
     let loss = Half;
     let losses: [&dyn LossModel; 2] = [&loss, &loss];
     assert_eq!(Catalogue::new(&[], &losses, &[]).err().map(|e| e.id), Some("half"));
+    let knock = Silent;
+    let knocks: [&dyn KnockModel; 2] = [&knock, &knock];
+    assert_eq!(Catalogue::new(&[], &[], &knocks).err().map(|e| e.id), Some("silent"));
+    let quiet = Catalogue::new(&[], &[], &knocks[..1]).unwrap();
+    assert_eq!(quiet.knock("silent").map(|k| k.card().id), Some("silent"));
+    assert!(quiet.knock("other").is_none());
     let once = Catalogue::new(&[], &losses[..1], &[]).unwrap();
     assert_eq!(once.loss("half").map(|l| l.card().id), Some("half"));
     assert!(once.loss("other").is_none());
+}
+
+/// A knock model that refuses every question.
+struct Silent;
+
+static SILENT: KnockCard = KnockCard {
+    id: "silent",
+    title: "silent",
+    formula: "none",
+    leaves_out: "all",
+    needs: &[],
+    sources: &[],
+    example: (Fuel::new(None, None), KnockPoint::unknown()),
+};
+
+impl KnockModel for Silent {
+    fn card(&self) -> &'static KnockCard {
+        &SILENT
+    }
+
+    fn margin(&self, _: &Fuel, _: &KnockPoint) -> Result<Margin, Refusal> {
+        Err(Refusal::Other { why: "silent", cite: HERE })
+    }
 }
 
 /// Half of what reaches the wheels is lost on the way, and 100 W besides.
