@@ -255,7 +255,7 @@ pub struct Soak {
 pub struct BudgetLine {
     /// Source.
     pub source: String,
-    /// `run` (shrinks with repeats) or `rig` (common to all pulls of the rig).
+    /// `run` (shrinks with repeats), `rig` (common to all pulls of the rig) or `method` (the reduction itself).
     pub part: String,
     /// Stated or estimated standard uncertainty of the input, in words with its unit.
     pub input: String,

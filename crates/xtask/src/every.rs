@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 /// Items that stand behind the feature `std` of their crate (text and data of the desk), and are no part of the proof.
-const NEEDS_STD: [&str; 8] = [
+const NEEDS_STD: [&str; 9] = [
     "fairpull_fuels::ChangesGiven",
     "fairpull_fuels::CycleGiven",
     "fairpull_fuels::KnockInput",
@@ -16,6 +16,7 @@ const NEEDS_STD: [&str; 8] = [
     "fairpull_fuels::Verdict",
     "fairpull_fuels::knock",
     "fairpull_fuels::parse_fuel",
+    "fairpull_tree::fields",
 ];
 
 /// What stands for a type parameter.
