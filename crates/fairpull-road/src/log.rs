@@ -281,7 +281,14 @@ impl LogSetup {
             ("f1 of the road load", self.load.f1_n_per_mps, 1e4, "N per m/s"),
             ("f2 of the road load", self.load.f2_n_per_mps2, 100.0, "N per (m/s)²"),
         ] {
-            within(value, -most, most, field, unit, "check the unit the coefficients are for: m/s, not km/h")?;
+            within(
+                value,
+                -most,
+                most,
+                field,
+                unit,
+                "check the unit the coefficients are for: m/s, not km/h",
+            )?;
         }
         within(self.conditions.slope_percent, -40.0, 40.0, "slope", "%", "give rise over run times 100")?;
         within(
