@@ -101,7 +101,7 @@ export interface Soak {
 
 export interface BudgetLine {
   source: string;
-  part: "run" | "rig";
+  part: "run" | "rig" | "method";
   input: string;
   percent: number;
   share_percent: number;

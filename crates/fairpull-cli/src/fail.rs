@@ -47,10 +47,18 @@ impl Fail {
         Self::Job(Box::new(error), job.into())
     }
 
-    /// A refused reduction; `job` is the text of the job file.
-    pub fn reduction(error: ReduceError, job: &str) -> Self {
+    /// A refused reduction; `job` is the text of the job file `file`.
+    pub fn reduction(error: ReduceError, job: &str, file: &str) -> Self {
         match error {
             ReduceError::Job(e) => Self::Job(Box::new(e), job.into()),
+            ReduceError::Unknown { what, ref id, ref nearest } => match job.find(&format!("\"{id}\"")) {
+                Some(start) => {
+                    let problem = format!("{id:?} is not in the catalogue");
+                    let span = start..start + id.len() + 2;
+                    Self::at(job, file, span, what, &problem, &format!("nearest: {nearest}"))
+                }
+                None => Self::Refused(error.to_string()),
+            },
             other => Self::Refused(other.to_string()),
         }
     }

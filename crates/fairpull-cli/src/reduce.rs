@@ -93,7 +93,7 @@ pub fn made<S: Into<Source>>(
         step(done, total);
         true
     })
-    .map_err(|e| Fail::reduction(e, text))?;
+    .map_err(|e| Fail::reduction(e, text, &job.file))?;
     Ok(fairpull::present(job, &outcome, catalogue))
 }
 

@@ -266,7 +266,11 @@ error: job file: unknown field `cylinder`, expected one of `name`, `ignition`, `
    | ^^^^^^^^
 "###);
     insta::assert_snapshot!(job("standard", "standard = \"iso-1585\"", "standard = \"iso-1586\""), @r###"
-error: basis: standard "iso-1586" is not in the catalogue; nearest: iso-1585, iso-1585-2020, iso-15550
+error: basis.standard: "iso-1586" is not in the catalogue
+  --> job.toml:43:12
+   |
+43 | standard = "iso-1586"
+   |            ^^^^^^^^^^ nearest: iso-1585, iso-1585-2020, iso-15550
 "###);
 }
 

@@ -19,7 +19,12 @@ impl Job {
         let site = Site { file, text };
         let raw: RawJob = fairpull_tree::toml(text).and_then(fairpull_tree::Node::read).map_err(|e| {
             let span = e.span.unwrap_or(0..0);
-            site.error("job file", span, e.message.replace('\n', "; "), "")
+            let mend = match e.message.as_str() {
+                "missing field `schema`" => format!("a job begins with schema = {:?}", job::JOB_SCHEMA),
+                m if m.starts_with("missing field") => "docs/job.md lists every field".into(),
+                _ => String::new(),
+            };
+            site.error("job file", span, e.message.replace('\n', "; "), mend)
         })?;
         if raw.schema.get_ref() != job::JOB_SCHEMA {
             let found = format!("{:?} is not a schema this program knows", raw.schema.get_ref());

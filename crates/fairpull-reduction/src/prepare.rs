@@ -15,7 +15,7 @@ pub(crate) fn find_standard(
 ) -> Result<&'static str, ReduceError> {
     let unknown = || {
         let all: Vec<&str> = catalogue.standards().iter().map(|s| s.card().id).collect();
-        ReduceError::Unknown { what: "basis: standard", id: id.into(), nearest: nearest(id, &all) }
+        ReduceError::Unknown { what: "basis.standard", id: id.into(), nearest: nearest(id, &all) }
     };
     let s = catalogue.standard(id).ok_or_else(unknown)?;
     let rating = s.card().rating;
