@@ -349,7 +349,7 @@ pub enum RecordingError {
     },
     /// The values stay too small to be what the role says: the unit is likely wrong.
     #[error(
-        "{at}: {role} never rises above {}; expected a log to reach {}. {mend}", measure(&value.to_string(), unit), measure(reaches, unit))]
+        "{at}: {role} stays at or below {} in 99 of 100 rows; expected a log to reach {}. {mend}", measure(&value.to_string(), unit), measure(reaches, unit))]
     TooSmall {
         /// The column, at the first row.
         at: Box<Place>,

@@ -182,7 +182,7 @@ fn impossible_values_suggest_the_likely_unit() {
     let layout = with(Column::new(Role::EngineSpeed, "n").unit("rad/s"));
     assert_snapshot!(refusal(&rows("t,n", |i| format!("{}", 2500 + 50 * i)), &layout), @r#"pull-3.csv:5:5: column 2 "n": engine speed of 2650 rad/s is not possible (97 of 100 values are not); expected -10 to 2600 rad/s. Did you mean rpm? Correct the unit in the layout"#);
     let layout = with(Column::new(Role::EngineSpeed, "n").unit("rpm"));
-    assert_snapshot!(refusal(&rows("t,n", |i| format!("{}", 2.5 + 0.05 * i as f64)), &layout), @r#"pull-3.csv:2:3: column 2 "n": engine speed never rises above 7.4 rpm; expected a log to reach 190.986 rpm. Did you mean rev/s? Correct the unit in the layout"#);
+    assert_snapshot!(refusal(&rows("t,n", |i| format!("{}", 2.5 + 0.05 * i as f64)), &layout), @r#"pull-3.csv:2:3: column 2 "n": engine speed stays at or below 7.4 rpm in 99 of 100 rows; expected a log to reach 190.986 rpm. Did you mean rev/s? Correct the unit in the layout"#);
     let layout = with(Column::new(Role::IntakeTemperature, "T").unit("C"));
     assert_snapshot!(refusal(&rows("t,T", |i| format!("{}", 300 + i / 50)), &layout), @r#"pull-3.csv:2:3: column 2 "T": intake air temperature of 300 °C is not possible (100 of 100 values are not); expected -60 to 150 °C. Did you mean K or °F? Correct the unit in the layout"#);
     let layout =
@@ -190,11 +190,11 @@ fn impossible_values_suggest_the_likely_unit() {
     assert_snapshot!(refusal(&rows("t,p", |i| format!("{}", i as f64 - 40.0)), &layout), @r#"pull-3.csv:2:3: column 2 "p": manifold pressure of -40 kPa is not possible (41 of 100 values are not); expected 1 to 800 kPa. Did you mean kPa gauge? Correct the unit in the layout"#);
     let layout =
         with(Column::new(Role::ManifoldPressure, "p").unit("kPa").reference(PressureReference::Absolute));
-    assert_snapshot!(refusal(&rows("t,p", |i| format!("{}", 1.0 + i as f64 / 100.0)), &layout), @r#"pull-3.csv:2:3: column 2 "p": manifold pressure never rises above 1.98 kPa; expected a log to reach 30 kPa. Did you mean bar, atm or kgf/cm²? Correct the unit in the layout"#);
+    assert_snapshot!(refusal(&rows("t,p", |i| format!("{}", 1.0 + i as f64 / 100.0)), &layout), @r#"pull-3.csv:2:3: column 2 "p": manifold pressure stays at or below 1.98 kPa in 99 of 100 rows; expected a log to reach 30 kPa. Did you mean bar, atm or kgf/cm²? Correct the unit in the layout"#);
     let layout = with(Column::new(Role::Throttle, "T").unit("1"));
     assert_snapshot!(refusal(&rows("t,T", |_| "100".into()), &layout), @r#"pull-3.csv:2:3: column 2 "T": throttle opening of 100 is not possible (100 of 100 values are not); expected -0.1 to 1.3. Did you mean %? Correct the unit in the layout"#);
     let layout = with(Column::new(Role::RelativeHumidity, "rh").unit("%"));
-    assert_snapshot!(refusal(&rows("t,rh", |_| "0.55".into()), &layout), @r#"pull-3.csv:2:3: column 2 "rh": relative humidity never rises above 0.55 %; expected a log to reach 1.1 %. Did you mean 1? Correct the unit in the layout"#);
+    assert_snapshot!(refusal(&rows("t,rh", |_| "0.55".into()), &layout), @r#"pull-3.csv:2:3: column 2 "rh": relative humidity stays at or below 0.55 % in 99 of 100 rows; expected a log to reach 1.1 %. Did you mean 1? Correct the unit in the layout"#);
     let layout = with(Column::new(Role::Lambda, "AFR"));
     assert_snapshot!(refusal(&rows("t,AFR", |_| "12.5".into()), &layout), @r#"pull-3.csv:2:3: column 2 "AFR": lambda of 12.5 is not possible (100 of 100 values are not); expected 0.3 to 8. If the column is an air-fuel ratio, map the λ column of the log instead"#);
 }
