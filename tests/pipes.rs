@@ -4,42 +4,16 @@
 //! this project's code.
 #![allow(clippy::panic, clippy::unwrap_used)]
 
+mod stressing;
+
 use approx::assert_relative_eq;
-use fairpull_core::{AbsolutePressure, Refusal, Temperature};
+use fairpull_core::Refusal;
 use fairpull_stress::friction::{Viscosity, friction_factor, haaland};
 use fairpull_stress::{
-    AbsoluteReading, Figure, Known, Pipe, PipeGiven, TemperatureReading, back_pressure_worth, charge_density,
-    compare_diameters, fanno_length, pipe_loss,
+    Figure, Known, Pipe, PipeGiven, back_pressure_worth, charge_density, compare_diameters, fanno_length,
+    pipe_loss,
 };
-use toml::Table;
-
-/// Closed formulas.
-const CLOSE: f64 = 1e-9;
-
-fn exact(value: f64) -> Figure {
-    Figure::exact(value)
-}
-
-fn pascals(value: f64) -> AbsoluteReading {
-    AbsoluteReading::new(AbsolutePressure::from_pascals(value), 0.0).unwrap()
-}
-
-fn kelvin(value: f64) -> TemperatureReading {
-    TemperatureReading::new(Temperature::from_kelvin(value), 0.0)
-}
-
-fn libraries() -> Table {
-    let path = format!("{}/../fixtures/stress/libraries.toml", env!("CARGO_MANIFEST_DIR"));
-    std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{path}: {e}")).parse().unwrap()
-}
-
-fn tables<'a>(table: &'a Table, key: &str) -> Vec<&'a Table> {
-    table[key].as_array().unwrap().iter().map(|c| c.as_table().unwrap()).collect()
-}
-
-fn number(table: &Table, key: &str) -> f64 {
-    table[key].as_float().unwrap()
-}
+use stressing::{CLOSE, exact, kelvin, libraries, number, pascals, tables};
 
 fn exhaust(flow: f64, t: f64, p: f64, gamma: f64, viscosity: Viscosity) -> Pipe {
     Pipe {

@@ -4,48 +4,22 @@
 //! this project's code.
 #![allow(clippy::panic, clippy::unwrap_used)]
 
+mod stressing;
+
 use approx::assert_relative_eq;
 use fairpull_core::{AbsolutePressure, GaugePressure, Refusal, Temperature};
 use fairpull_stress::turbine::{self, Balance};
 use fairpull_stress::{
     AbsoluteReading, CoolerPoint, FLOW_EXPONENT, Figure, Injectors, PressureGiven, StressInput,
-    TemperatureReading, air_by_speed_density, air_from_fuel, bmep_from_power, bmep_from_torque,
-    brake_efficiency, changes, charge_density, compressor, cooler, corrected_flow, fuel_from_power,
-    injector_load, mean_piston_speed, power_to_limit, specific_power, stress, volumetric_efficiency,
+    air_by_speed_density, air_from_fuel, bmep_from_power, bmep_from_torque, brake_efficiency, changes,
+    charge_density, compressor, cooler, corrected_flow, fuel_from_power, injector_load, mean_piston_speed,
+    power_to_limit, specific_power, stress, volumetric_efficiency,
 };
-use toml::Table;
-
-/// Closed formulas.
-const CLOSE: f64 = 1e-9;
-
-fn exact(value: f64) -> Figure {
-    Figure::exact(value)
-}
-
-fn pascals(value: f64) -> AbsoluteReading {
-    AbsoluteReading::new(AbsolutePressure::from_pascals(value), 0.0).unwrap()
-}
-
-fn kelvin(value: f64) -> TemperatureReading {
-    TemperatureReading::new(Temperature::from_kelvin(value), 0.0)
-}
+use stressing::{CLOSE, exact, kelvin, libraries, number, pascals, tables};
 
 fn close(got: Figure, expected: f64) {
     assert_relative_eq!(got.value, expected, max_relative = CLOSE);
     assert_eq!(got.uncertainty, 0.0);
-}
-
-fn libraries() -> Table {
-    let path = format!("{}/../fixtures/stress/libraries.toml", env!("CARGO_MANIFEST_DIR"));
-    std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{path}: {e}")).parse().unwrap()
-}
-
-fn tables<'a>(table: &'a Table, key: &str) -> Vec<&'a Table> {
-    table[key].as_array().unwrap().iter().map(|c| c.as_table().unwrap()).collect()
-}
-
-fn number(table: &Table, key: &str) -> f64 {
-    table[key].as_float().unwrap()
 }
 
 #[test]
