@@ -32,17 +32,6 @@ pub enum Holds {
     Time,
 }
 
-/// One value.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Value<'a> {
-    Text(&'a str),
-    Number(f64),
-    Count(i32),
-    Flag(bool),
-    Time(i64),
-    None,
-}
-
 /// Local date and time, milliseconds since 1970-01-01T00:00.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Time(pub i64);
@@ -50,45 +39,26 @@ pub struct Time(pub i64);
 trait Cell {
     const HOLDS: Holds;
     const OPTIONAL: bool = false;
-    fn value(&self) -> Value<'_>;
 }
 
 impl Cell for String {
     const HOLDS: Holds = Holds::Text;
-    fn value(&self) -> Value<'_> {
-        Value::Text(self)
-    }
 }
 impl Cell for f64 {
     const HOLDS: Holds = Holds::Number;
-    fn value(&self) -> Value<'_> {
-        Value::Number(*self)
-    }
 }
 impl Cell for i32 {
     const HOLDS: Holds = Holds::Count;
-    fn value(&self) -> Value<'_> {
-        Value::Count(*self)
-    }
 }
 impl Cell for bool {
     const HOLDS: Holds = Holds::Flag;
-    fn value(&self) -> Value<'_> {
-        Value::Flag(*self)
-    }
 }
 impl Cell for Time {
     const HOLDS: Holds = Holds::Time;
-    fn value(&self) -> Value<'_> {
-        Value::Time(self.0)
-    }
 }
 impl<T: Cell> Cell for Option<T> {
     const HOLDS: Holds = T::HOLDS;
     const OPTIONAL: bool = true;
-    fn value(&self) -> Value<'_> {
-        self.as_ref().map_or(Value::None, Cell::value)
-    }
 }
 
 macro_rules! columns {
@@ -110,10 +80,11 @@ macro_rules! columns {
             },)*
         ];
 
+        #[cfg(feature = "parquet")]
         impl Row {
             /// The values in the order of [`COLUMNS`].
-            pub(crate) fn values(&self) -> [Value<'_>; COLUMNS.len()] {
-                [$(self.$name.value(),)*]
+            pub(crate) fn values(&self) -> [crate::value::Value<'_>; COLUMNS.len()] {
+                [$(crate::value::Valued::value(&self.$name),)*]
             }
         }
     };

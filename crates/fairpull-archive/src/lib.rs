@@ -21,6 +21,8 @@ mod row;
 mod run;
 #[cfg(feature = "parquet")]
 pub mod table;
+#[cfg(feature = "parquet")]
+mod value;
 
 pub use columns::{COLUMNS, Column, Holds, Row, Time};
 pub use error::ArchiveError;

@@ -12,7 +12,8 @@ use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
 use parquet::schema::types::Type;
 
-use crate::columns::{COLUMNS, Column, Holds, Row, Value};
+use crate::columns::{COLUMNS, Column, Holds, Row};
+use crate::value::Value;
 use crate::{ArchiveError, Folder, Job, TABLE};
 
 /// Rows of one group: what is held in memory at most.

@@ -11,6 +11,11 @@ pub fn test(plan: &mut Plan, browser: bool) -> Result<(), Failure> {
     plan.command("format", format)?;
     let clippy = cargo(plan, &["clippy", "--locked", "--workspace", "--all-targets", "--", "-D", "warnings"]);
     plan.command("lints", clippy)?;
+    // the command without its table: a handful of crates is checked again, some seconds
+    let small = ["clippy", "--locked", "--package", "fairpull-cli", "--no-default-features", "--all-targets"];
+    let mut small = cargo(plan, &small);
+    small.args(["--", "-D", "warnings"]);
+    plan.command("lints without the table", small)?;
     let tests = if output("cargo", &["nextest", "--version"]).is_some() {
         cargo(plan, &["nextest", "run", "--locked", "--workspace"])
     } else {
