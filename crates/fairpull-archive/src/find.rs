@@ -39,6 +39,9 @@ pub fn find(
         if meta.is_dir() {
             let mut found = Vec::new();
             below(path, leave_out.as_deref(), &mut found, &mut unread);
+            for e in unread.iter_mut().skip(before.1) {
+                shorten(e, path);
+            }
             if found.is_empty() && unread.len() == before.1 {
                 return Err(at(
                     "no job lies in this folder or below it; looked for job.toml and *.job.toml".into()
@@ -122,6 +125,16 @@ fn below(top: &Path, leave_out: Option<&Path>, found: &mut Vec<PathBuf>, unread:
                 found.push(path);
             }
         }
+    }
+}
+
+/// A place in the archive is told by its path below the folder that was named.
+fn shorten(e: &mut ArchiveError, folder: &Path) {
+    if let ArchiveError::Path { path, .. } = e
+        && let Ok(inside) = path.strip_prefix(folder)
+        && !inside.as_os_str().is_empty()
+    {
+        *path = inside.to_path_buf();
     }
 }
 

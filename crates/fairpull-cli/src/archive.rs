@@ -82,7 +82,8 @@ impl Bench<'_> {
 
     fn reduced(&self, job: &Job, answer: &mut Answer) -> Result<Fate, Fail> {
         let language = self.a.language.tag();
-        let text = files::text(&job.path)?;
+        // named by its place in the archive: the listing is the same wherever the archive lies
+        let text = files::text_shown(&job.path, &job.name)?;
         let mut inputs = vec![Input::of(Kind::Job, &job.name, text.as_bytes())];
         inputs.extend(self.declared.iter().cloned());
         if let (Some(folder), false) = (self.folder, self.a.force) {
@@ -96,7 +97,7 @@ impl Bench<'_> {
                 }
             }
         }
-        let mut parsed = parsed(&job.path, &text)?;
+        let parsed = parsed(&job.path, &job.name, &text)?;
         let logs = parsed.states.iter().flat_map(|s| &s.logs).filter(|l| l.skip.is_none());
         let sizes = logs.filter_map(|l| files::beside(&job.path, &l.file).ok()?.metadata().ok());
         let _pass = self.gate.pass(sizes.map(|m| m.len()).sum());
@@ -108,7 +109,6 @@ impl Bench<'_> {
         // the same results wherever the archive lies
         let mut model = made(&parsed, &text, self.catalogue, &mut read, &mut |_, _| {})?;
         model.job.clone_from(&job.name);
-        parsed.file.clone_from(&job.name);
         answer.bytes = inputs.iter().map(|f| f.bytes).sum();
         let inputs = Inputs { program: PROGRAM.into(), files: inputs };
         let rows = Row::of(&parsed, &model, &inputs.fingerprint());

@@ -57,15 +57,19 @@ pub fn read(path: &Path) -> Result<Vec<u8>, String> {
 
 /// The text of a file.
 pub fn text(path: &Path) -> Result<String, Fail> {
-    let bytes = read(path).map_err(|e| Fail::plain(format!("{}: {e}", path.display())))?;
+    text_shown(path, &path.display().to_string())
+}
+
+/// The text of a file that messages call `shown`.
+pub fn text_shown(path: &Path, shown: &str) -> Result<String, Fail> {
+    let bytes = read(path).map_err(|e| Fail::plain(format!("{shown}: {e}")))?;
     String::from_utf8(bytes).map_err(|e| {
         let good = e.utf8_error().valid_up_to();
         let before = e.as_bytes().get(..good).unwrap_or(&[]);
         let line = before.iter().filter(|b| **b == b'\n').count() + 1;
         let column = before.iter().rev().take_while(|b| **b != b'\n').count() + 1;
         Fail::plain(format!(
-            "{}:{line}:{column}: this is not UTF-8 text; save the file as UTF-8 in your editor",
-            path.display()
+            "{shown}:{line}:{column}: this is not UTF-8 text; save the file as UTF-8 in your editor"
         ))
     })
 }

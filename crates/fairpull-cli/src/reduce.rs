@@ -25,7 +25,7 @@ pub fn run(a: &Reduce) -> Result<(), Fail> {
 /// One job: its report, its summary.
 fn one(a: &Reduce, path: &Path) -> Result<(), Fail> {
     let text = files::text(path)?;
-    let job = parsed(path, &text)?;
+    let job = parsed(path, &path.display().to_string(), &text)?;
     let dir = a.out.clone().unwrap_or_else(|| path.parent().unwrap_or_else(|| Path::new("")).join("report"));
     if !a.dry_run {
         files::prepare(&dir, &FILES, a.force)?;
@@ -67,14 +67,13 @@ fn one(a: &Reduce, path: &Path) -> Result<(), Fail> {
 }
 
 /// A job whose logs are all there.
-pub fn parsed(path: &Path, text: &str) -> Result<Job, Fail> {
-    let name = path.display().to_string();
-    let job = Job::parse(text, &name).map_err(|e| Fail::Job(Box::new(e), text.into()))?;
+pub fn parsed(path: &Path, shown: &str, text: &str) -> Result<Job, Fail> {
+    let job = Job::parse(text, shown).map_err(|e| Fail::Job(Box::new(e), text.into()))?;
     for log in job.states.iter().flat_map(|s| &s.logs) {
         if log.skip.is_none() {
             files::beside(path, &log.file).and_then(|p: PathBuf| files::usable(&p)).map_err(|why| {
                 let (problem, mend) = why.split_once(": ").unwrap_or((&why, ""));
-                Fail::at(text, &name, log.span.clone(), "state.log.file", problem, mend)
+                Fail::at(text, shown, log.span.clone(), "state.log.file", problem, mend)
             })?;
         }
     }

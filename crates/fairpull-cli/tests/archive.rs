@@ -3,7 +3,6 @@
 
 mod shop;
 
-use std::collections::BTreeMap;
 use std::fs;
 use std::process::Command;
 
@@ -102,6 +101,28 @@ fn finished_jobs_are_kept_changed_ones_redone_and_refused_ones_listed() {
     assert!(out.join("jobs/2025/car-002/job.toml/result.json").exists());
 }
 
+/// The same archive in two places: not a byte of the results tells them apart, the messages included.
+#[test]
+fn where_the_archive_lies_shows_nowhere() {
+    let spoilt = |name: &str| {
+        let shop = Shop::with(name, 4);
+        let inside = |place: &str| shop.dir.join("in").join(place);
+        fs::remove_file(inside("2025/car-000/after-1.csv")).unwrap();
+        fs::write(inside("2026/car-001/before-1.csv"), "").unwrap();
+        fs::write(inside("2025/car-002/job.toml"), b"title = \"\xFF\"").unwrap();
+        let out = shop.dir.join("out");
+        let o = shop.run(&out, &[]);
+        assert!(words(&o).contains("1 of 5 jobs finished; 4 refused."), "{}", words(&o));
+        let at = shop.dir.to_string_lossy().into_owned();
+        let listing = fs::read_to_string(out.join("failures.jsonl")).unwrap();
+        assert!(!listing.contains(&at), "{listing}");
+        assert!(listing.contains("2025/car-002/job.toml:1:10: this is not UTF-8 text"), "{listing}");
+        assert!(listing.contains(" 2025/car-000/job.toml:"), "{listing}");
+        tree(&out)
+    };
+    same(&spoilt("here"), &spoilt("somewhere-else"));
+}
+
 #[test]
 fn what_is_found_and_what_is_refused() {
     let shop = Shop::with("find", 1);
@@ -173,7 +194,7 @@ fn the_table_reads_back() {
     assert_eq!(told.len(), 6);
     let file = fs::File::open(out.join("table.parquet")).unwrap();
     let reader = SerializedFileReader::new(file).unwrap();
-    let notes: BTreeMap<String, String> = reader
+    let notes: std::collections::BTreeMap<String, String> = reader
         .metadata()
         .file_metadata()
         .key_value_metadata()
