@@ -130,6 +130,8 @@ fn a_declared_twin_gives_the_same_bits() {
         let (d, t) = (declared.card(), twin.card());
         assert_eq!((d.designation, d.rating), (t.designation, t.rating));
         assert_eq!((d.applies, d.reference), (t.applies, t.reference));
+        let standing = |s: &fairpull_core::Status| core::mem::discriminant(s);
+        assert_eq!(standing(&d.status), standing(&t.status), "{}", d.id);
         for (a, b) in [(d.spark, t.spark), (d.compression, t.compression)] {
             let ends = |w: fairpull_core::TestWindow| {
                 [w.temperature, w.pressure, w.factor].map(|l| l.map(|l| (l.what, l.unit, l.low, l.high)))
@@ -220,7 +222,7 @@ fn a_bad_declaration_is_refused_with_place_field_and_reason() {
     ];
     insta::assert_snapshot!(messages.join("\n"), @r#"
     mine.toml:2:6: id: "SAE J1349" where a lower-case designation such as "xy-1234" was expected: letters a to z, digits, hyphens
-    mine.toml:6:10: status: "valid" where one of current, withdrawn, historic was expected
+    mine.toml:6:10: status: "valid" where one of current, withdrawn, historic, unknown was expected
     mine.toml: rating: missing: give one of net, gross, either
     mine.toml:8:11: charged: "yes" where true or false was expected
     mine.toml:9:45: reference.pressure-kpa: 990 where a number from 50 to 120 kPa was expected

@@ -112,14 +112,16 @@ fn cite(fields: &Fields<'_>) -> Answer<Cite> {
 
 fn status(fields: &Fields<'_>) -> Answer<Status> {
     let successor = fields.text_or_none("superseded-by", "the designation of the successor")?;
-    match (fields.choice("status", &[("current", 0), ("withdrawn", 1), ("historic", 2)])?, successor) {
+    const WORDS: &[(&str, u8)] = &[("current", 0), ("withdrawn", 1), ("historic", 2), ("unknown", 3)];
+    match (fields.choice("status", WORDS)?, successor) {
         (1, s) => Ok(Status::Withdrawn(s.map_or("", intern::text))),
         (_, Some(_)) => {
             let message = "given, but only a withdrawn text has a successor: set status = \"withdrawn\" or leave it out";
             Err(fields.error("superseded-by", None, message.to_owned()))
         }
         (0, None) => Ok(Status::Current),
-        (_, None) => Ok(Status::Historic),
+        (2, None) => Ok(Status::Historic),
+        (_, None) => Ok(Status::Unknown),
     }
 }
 
