@@ -124,6 +124,10 @@ impl Reader<'_> {
     pub(crate) fn rig(&mut self, raw: &RawJob, vehicle: &Vehicle) -> Result<Rig, JobError> {
         let r = &raw.rig;
         let kind = self.word("rig.kind", &r.kind, job::rig_kind, "inertia-roller, braked-roller, hub")?;
+        if kind == RigKind::Hub {
+            no_roller(self, "rig.roller_radius", &r.roller_radius)?;
+            no_roller(self, "rig.roller_radius_u", &r.roller_radius_u)?;
+        }
         let inertia = match (&r.roller_inertia, kind) {
             (Some(t), RigKind::Hub) => {
                 self.positive("rig.roller_inertia", t, Dimension::Inertia, 0.0, 1e5, "kg·m²")?
@@ -161,8 +165,15 @@ impl Reader<'_> {
         };
         let b = coefficient("rig.parasitic_b", &r.parasitic_b, 50.0, "N per m/s")?;
         let c = coefficient("rig.parasitic_c", &r.parasitic_c, 2.0, "N per (m/s)²")?;
-        let inertia = self.known("rig.roller_inertia", inertia, r.roller_inertia_u.as_ref(), 0.01)?;
-        let radius = self.known("rig.roller_radius", radius, r.roller_radius_u.as_ref(), 0.001)?;
+        let inertia = match (kind, &r.roller_inertia, &r.roller_inertia_u) {
+            (RigKind::Hub, None, None) => job::Known { value: inertia, relative: 0.0 },
+            _ => self.known("rig.roller_inertia", inertia, r.roller_inertia_u.as_ref(), 0.01)?,
+        };
+        let radius = match kind {
+            // nothing is assumed of a roller that is not there
+            RigKind::Hub => job::Known { value: radius, relative: 0.0 },
+            _ => self.known("rig.roller_radius", radius, r.roller_radius_u.as_ref(), 0.001)?,
+        };
         let force = if kind == RigKind::InertiaRoller {
             0.0
         } else {
@@ -209,4 +220,15 @@ impl Reader<'_> {
         let model = l.model.as_ref().map_or_else(|| "coast-down".into(), |t| t.get_ref().clone());
         Ok(Loss { model, share, constant, max_input_torque, direct_gear: l.direct_gear, elements })
     }
+}
+
+/// The wheels are off on a hub rig: a radius there would be taken for what the car travels in a turn.
+fn no_roller(reader: &Reader<'_>, field: &str, stated: &Option<Text>) -> Result<(), JobError> {
+    let Some(t) = stated else { return Ok(()) };
+    Err(reader.site.error(
+        field,
+        t.span(),
+        format!("{:?} is stated, but a hub rig has no roller", t.get_ref()),
+        "take the line out; the travel of a turn is taken from vehicle.tyre_radius",
+    ))
 }

@@ -102,6 +102,31 @@ fn messages() {
     "##);
 }
 
+/// A hub rig has no roller: a radius there would be taken for what the car travels in a turn.
+#[test]
+fn a_hub_rig_has_no_roller() {
+    let hub = JOB
+        .replace("inertia-roller", "hub")
+        .replace("[columns.roller_speed]\nname = \"Roller\"\nunit = \"km/h\"", "[columns.hub_rotation]\nname = \"Hub\"\nunit = \"rpm\"\n\n[columns.hub_torque]\nname = \"Torque\"\nunit = \"Nm\"")
+        .replace("roller_inertia = \"21.5kg.m2\"\n", "");
+    let said = |text: &str| match Job::parse(text, "job.toml") {
+        Ok(job) => job.assumed.join("; "),
+        Err(e) => e.to_string(),
+    };
+    let stated = |line: &str| said(&hub.replace("roller_radius = \"159mm\"\n", line));
+    assert_eq!(
+        said(&hub),
+        "job.toml:14:17: rig.roller_radius: \"159mm\" is stated, but a hub rig has no roller; take the line out; the travel of a turn is taken from vehicle.tyre_radius"
+    );
+    assert_eq!(
+        stated("roller_radius_u = \"0.1%\"\n"),
+        "job.toml:14:19: rig.roller_radius_u: \"0.1%\" is stated, but a hub rig has no roller; take the line out; the travel of a turn is taken from vehicle.tyre_radius"
+    );
+    // and nothing is assumed of it
+    let assumed = stated("");
+    assert!(assumed.contains("rig.force") && !assumed.contains("roller"), "{assumed}");
+}
+
 #[test]
 fn a_log_without_a_pull_is_refused() {
     let job = Job::parse(JOB, "job.toml").unwrap_or_else(|e| panic!("{e}"));

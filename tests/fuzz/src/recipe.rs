@@ -106,10 +106,14 @@ fn rig(job: &mut String, kind: Kind, c: &mut Choices<'_>) {
     let radius = c.number(0.159, 0.05, 1.0);
     *job += &format!("[rig]\nkind = \"{}\"\n", kind.word());
     if kind != Kind::Hub || c.byte() > 0 {
-        *job += &format!("roller_inertia = \"{inertia}kg.m2\"\nroller_radius = \"{radius}m\"\n");
+        *job += &format!("roller_inertia = \"{inertia}kg.m2\"\n");
     }
-    *job +=
-        c.one(&["", "roller_inertia_u = \"0%\"\nroller_radius_u = \"0%\"\n", "roller_inertia_u = \"50%\"\n"]);
+    *job += c.one(&["", "roller_inertia_u = \"0%\"\n", "roller_inertia_u = \"50%\"\n"]);
+    // a hub rig that states a roller's radius is refused at once
+    if kind != Kind::Hub {
+        *job += &format!("roller_radius = \"{radius}m\"\n");
+        *job += c.one(&["", "roller_radius_u = \"0%\"\n"]);
+    }
     *job += c.one(&[
         "parasitic_a = \"12N\"\nparasitic_b = 0.3\nparasitic_c = 0.01\n",
         "",
