@@ -21,6 +21,7 @@ mod outcome;
 mod prepare;
 mod pull;
 mod reduce;
+mod remarks;
 mod rig;
 mod segment;
 mod slip;

@@ -120,13 +120,18 @@ pub(crate) fn choose_loss<'a>(
             }
         })
         .collect();
-    for p in pulls {
-        if p.fit.coast.is_none() && mean.is_some() && model.card().id == "coast-down" {
-            notices.push(format!(
-                "{}: no coast-down of its own ({}); the mean drag of the other pulls is used",
-                p.fit.name, p.fit.coast_note
-            ));
+    if mean.is_some() && model.card().id == "coast-down" {
+        let mut whys: Vec<(&str, Vec<&str>)> = Vec::new();
+        for p in pulls.iter().filter(|p| p.fit.coast.is_none()) {
+            match whys.iter_mut().find(|(why, _)| *why == p.fit.coast_note) {
+                Some((_, names)) => names.push(&p.fit.name),
+                None => whys.push((p.fit.coast_note, vec![&p.fit.name])),
+            }
         }
+        notices.extend(whys.iter().map(|(why, names)| {
+            let names = names.join(", ");
+            format!("{names}: no coast-down of its own ({why}); the mean drag of the other pulls is used")
+        }));
     }
     Ok((model, drags))
 }

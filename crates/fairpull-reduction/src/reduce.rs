@@ -13,7 +13,7 @@ use crate::slip::{self, Slip};
 use crate::soak::{self, Level};
 use crate::source::Source;
 use crate::states;
-use crate::{common, compare, prepare, worked};
+use crate::{common, compare, prepare, remarks, worked};
 
 /// Everything between the fitted pulls and the outcome.
 pub(crate) struct Work<'a> {
@@ -101,10 +101,15 @@ fn reduce_sources(
     let grid = common::make_grid(job, &reaches)?;
     let band = common::common_band(&grid, &reaches, &pulls)?;
     bench.grid = &grid;
-    let refused = |refusal| ReduceError::Refused { what: format!("{standard}, {}", loss.card().id), refusal };
+    let refused = |k: usize| {
+        let (pulls, drags) = (&pulls, &drags);
+        move |refusal| {
+            remarks::refused(format!("{standard}, {}", loss.card().id), &pulls[k], &drags[k], refusal)
+        }
+    };
     let mut curves = Vec::with_capacity(fits.len());
     for (k, f) in fits.iter().enumerate() {
-        curves.push(bench.curve(f, &drags[k], &pulls[k].log.air, &Deviation::default()).map_err(refused)?);
+        curves.push(bench.curve(f, &drags[k], &pulls[k].log.air, &Deviation::default()).map_err(refused(k))?);
     }
     let family = Family {
         logs: curves.iter().map(|c| c.corrected.iter().map(|p| libm::log(*p)).collect()).collect(),
@@ -120,7 +125,7 @@ fn reduce_sources(
         let mut wheel = vec![vec![0.0; grid.len()]; job.states.len()];
         let mut count = vec![vec![0.0; grid.len()]; job.states.len()];
         for (k, f) in fits.iter().enumerate() {
-            let moved = bench.curve(f, &drags[k], &pulls[k].log.air, &source.up).map_err(refused)?;
+            let moved = bench.curve(f, &drags[k], &pulls[k].log.air, &source.up).map_err(refused(k))?;
             for i in 0..grid.len() {
                 let d = libm::log(moved.corrected[i]) - family.logs[k][i];
                 if d.is_finite() {
@@ -173,8 +178,9 @@ fn reduce_sources(
     }
     let comparisons = (1..done.len()).map(|b| compare::compare(&work, &done, 0, b)).collect();
     let worked = worked::worked(&work, &done);
-    let mut remarks = factor_notices(&curves);
-    notices.append(&mut remarks);
+    let names: Vec<&str> = fits.iter().map(|f| f.name.as_str()).collect();
+    let said = curves.iter().map(|c| c.factor.notices().iter().chain(c.notices.iter()));
+    notices.extend(remarks::merged(&names, said.enumerate()));
     let mut seen: Vec<String> = Vec::new();
     notices.retain(|n| {
         let new = !seen.contains(n);
@@ -242,27 +248,20 @@ fn levels_model(
 
 /// The factor uses the air of the job; a recorded intake temperature that differs is said, not used silently.
 fn intake_notices(pulls: &[Gathered], notices: &mut Vec<String>) {
-    for p in pulls {
-        let Some(r) = p.readings.iter().find(|r| r.role == fairpull_recordings::Role::IntakeTemperature)
-        else {
-            continue;
-        };
+    let apart = |p: &Gathered| {
+        let r = p.readings.iter().find(|r| r.role == fairpull_recordings::Role::IntakeTemperature)?;
         let mean = r.value.iter().sum::<f64>() / r.value.len() as f64;
         let apart = mean - p.log.air.temperature.kelvin();
-        if apart.abs() > 2.0 {
-            notices.push(format!(
-                "{}: the recorded intake temperature is {apart:+.1} K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system",
-                p.fit.name
-            ));
-        }
-    }
-}
-
-fn factor_notices(curves: &[Curve]) -> Vec<String> {
-    curves
-        .iter()
-        .flat_map(|c| {
-            c.factor.notices().iter().chain(c.notices.iter()).map(ToString::to_string).collect::<Vec<_>>()
-        })
-        .collect()
+        (apart.abs() > 2.0).then_some(apart)
+    };
+    let found: Vec<(usize, f64)> =
+        pulls.iter().enumerate().filter_map(|(k, p)| apart(p).map(|a| (k, a))).collect();
+    let Some((least, most)) = remarks::ends(found.iter().map(|f| f.1)) else { return };
+    let names: Vec<&str> = pulls.iter().map(|p| p.fit.name.as_str()).collect();
+    let which: Vec<usize> = found.iter().map(|f| f.0).collect();
+    notices.push(format!(
+        "{}the recorded intake temperature is {} K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system",
+        remarks::of_pulls(&names, &which),
+        remarks::span(&format!("{least:+.1}"), &format!("{most:+.1}"))
+    ));
 }

@@ -11,6 +11,7 @@ use crate::outcome::{
     Bounded, BudgetItem, Part, Point, PullOutcome, RestatedOutcome, SoakOutcome, StateOutcome,
 };
 use crate::reduce::Work;
+use crate::remarks;
 
 /// Engine speed around the highest grid point that the peak is fitted over, 1/min.
 const PEAK_REACH: f64 = 350.0;
@@ -245,7 +246,7 @@ fn restated(work: &Work<'_>, own: &[usize], value: &Bounded, _rpm: f64) -> Vec<R
     for id in &work.job.also {
         let mut ratio = 0.0;
         let mut sum = 0.0;
-        let mut notes: Vec<String> = Vec::new();
+        let mut factors = Vec::new();
         let mut outside = false;
         let mut refused = None;
         for k in own {
@@ -254,15 +255,13 @@ fn restated(work: &Work<'_>, own: &[usize], value: &Bounded, _rpm: f64) -> Vec<R
                     ratio += f.value() / work.curves[*k].factor.value();
                     sum += f.value();
                     outside |= f.notices().outside_range();
-                    for n in f.notices().iter().map(ToString::to_string) {
-                        if !notes.contains(&n) {
-                            notes.push(n);
-                        }
-                    }
+                    factors.push(f);
                 }
                 Err(e) => refused = Some(e.to_string()),
             }
         }
+        let names: Vec<&str> = own.iter().map(|k| work.pulls[*k].fit.name.as_str()).collect();
+        let notes = remarks::merged(&names, factors.iter().map(|f| f.notices().iter()).enumerate());
         let n = own.len() as f64;
         let by = ratio / n;
         let figure = match refused {

@@ -102,7 +102,6 @@ pub(crate) static ENGLISH: Words = Words {
     factor_used: "Factor used",
     factor_blind: "Formula alone",
     blind_note: "The engine's own control makes up for the ambient, so the factor in use differs from what the formula alone would have claimed. Both are shown.",
-    factor_notes: "Remarks on the factor",
     others: "The same peak on other standards",
     others_note: "Each from the same observed curve; differences between rows are differences of reference air and formula, not of the engine.",
     standard: "Standard",

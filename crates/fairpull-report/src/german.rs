@@ -105,7 +105,6 @@ pub(crate) static GERMAN: Words = Words {
     factor_used: "Faktor, verwendet",
     factor_blind: "Formel allein",
     blind_note: "Die Motorregelung gleicht die Umgebung selbst aus; der verwendete Faktor weicht deshalb von dem ab, den die Formel allein ergäbe. Beide sind angegeben.",
-    factor_notes: "Bemerkungen zum Faktor",
     others: "Höchstleistung nach anderen Normen",
     others_note: "Alle aus derselben unkorrigierten Kurve; Unterschiede zwischen den Zeilen kommen von Bezugsluft und Formel, nicht vom Motor.",
     standard: "Norm",

@@ -11,8 +11,19 @@ pub(crate) const PHRASES: Phrases = phrases! {
         => "außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}; aus dem Gedächtnis, unsicher); nur mit den Prüfbedingungen angeben";
     "outside the standard's range: {p} is {p}, outside {n} to {p} ({e}); quote it only with the test conditions"
         => "außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}); nur mit den Prüfbedingungen angeben";
+    // of some pulls, named before it
+    "{}: outside the standard's range: {p} is {p}, outside {n} to {p} ({e}; from memory, believed right); quote it only with the test conditions"
+        => "{}: außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}; aus dem Gedächtnis, für richtig gehalten); nur mit den Prüfbedingungen angeben";
+    "{}: outside the standard's range: {p} is {p}, outside {n} to {p} ({e}; from memory, doubtful); quote it only with the test conditions"
+        => "{}: außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}; aus dem Gedächtnis, unsicher); nur mit den Prüfbedingungen angeben";
+    "{}: outside the standard's range: {p} is {p}, outside {n} to {p} ({e}); quote it only with the test conditions"
+        => "{}: außerhalb des Bereichs der Norm: {} ist {}, zulässig {} bis {} ({}); nur mit den Prüfbedingungen angeben";
     "{p} is {p}, outside {n} to {p} ({e})" => "{} ist {}, zulässig {} bis {} ({})";
     "{n} kPa" => "{} kPa";
+    "{n} to {n}" => "{} bis {}";
+    "{n} to {n} kPa" => "{} bis {} kPa";
+    "{n} to {n} °C" => "{} bis {} °C";
+    "{n} to {n} mg/(l·cycle)" => "{} bis {} mg/(l·Arbeitsspiel)";
     "{n} °C" => "{} °C";
     "{n} mg/(l·cycle)" => "{} mg/(l·Arbeitsspiel)";
     "dry pressure" => "Druck der trockenen Luft";
@@ -21,6 +32,8 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "correction" => "Korrektur";
     "factor 1 by ambient compensation ({e}); the formula alone would claim {n}"
         => "Faktor 1 wegen Ausgleichs der Umgebung ({}); die Formel allein ergäbe {}";
+    "factor 1 by ambient compensation ({e}); the formula alone would claim {n} to {n}"
+        => "Faktor 1 wegen Ausgleichs der Umgebung ({}); die Formel allein ergäbe {} bis {}";
     "{p} assumed {n} ({e})" => "{} mit {} angenommen ({})";
     "{p} assumed {n} {} ({e})" => "{} mit {} {} angenommen ({})";
     "{p} rests on {e}, from memory, believed right" => "{}: nach {}, aus dem Gedächtnis, für richtig gehalten";

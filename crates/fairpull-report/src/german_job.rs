@@ -140,6 +140,12 @@ pub(crate) const PHRASES: Phrases = phrases! {
         => "Kein Zustand hat eine Wiederholmessung: angenommen ist eine Standardabweichung von 1 % von Lauf zu Lauf (übliche Praxis, keine Quelle). Ab drei Läufen je Zustand wird sie gemessen.";
     "{}: the recorded intake temperature is {n} K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system"
         => "{}: die aufgezeichnete Ansauglufttemperatur weicht um {} K von der Lufttemperatur des Auftrags ab, mit der der Faktor gerechnet ist; die Normen meinen die Luft am Eintritt der Ansaugung";
+    "{}: the recorded intake temperature is {n} to {n} K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system"
+        => "{}: die aufgezeichnete Ansauglufttemperatur weicht um {} bis {} K von der Lufttemperatur des Auftrags ab, mit der der Faktor gerechnet ist; die Normen meinen die Luft am Eintritt der Ansaugung";
+    "the recorded intake temperature is {n} K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system"
+        => "die aufgezeichnete Ansauglufttemperatur weicht um {} K von der Lufttemperatur des Auftrags ab, mit der der Faktor gerechnet ist; die Normen meinen die Luft am Eintritt der Ansaugung";
+    "the recorded intake temperature is {n} to {n} K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system"
+        => "die aufgezeichnete Ansauglufttemperatur weicht um {} bis {} K von der Lufttemperatur des Auftrags ab, mit der der Faktor gerechnet ist; die Normen meinen die Luft am Eintritt der Ansaugung";
     "vehicle.wheel_inertia: assumed 1 kg·m² a wheel (the job states none)"
         => "vehicle.wheel_inertia: angenommen 1 kg·m² je Rad (der Auftrag nennt keines)";
     "{}: standard uncertainty assumed {p} (the job states none)"

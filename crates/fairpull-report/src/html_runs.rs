@@ -76,15 +76,6 @@ pub(crate) fn conditions(p: &Page) -> Markup {
         return html! {};
     }
     let blind = all(p).any(|q| q.factor != q.blind_factor);
-    let notes: Vec<&String> = {
-        let mut seen: Vec<&String> = Vec::new();
-        for n in all(p).flat_map(|q| &q.factor_notes) {
-            if !seen.contains(&n) {
-                seen.push(n);
-            }
-        }
-        seen
-    };
     let row = |q: &Pull| {
         let mut cells = vec![
             html! { bdi { (p.pull(q)) } },
@@ -114,7 +105,6 @@ pub(crate) fn conditions(p: &Page) -> Markup {
         @for s in &p.m.states { (table(&s.name, &cols, &s.pulls.iter().map(row).collect::<Vec<_>>())) }
         p.small { (p.w.conditions_note) }
         @if blind { p { (p.w.blind_note) } }
-        @if !notes.is_empty() { h3 { (p.w.factor_notes) } ul { @for n in notes { li { (p.said(n)) } } } }
     };
     section("air", p.w.conditions, body)
 }

@@ -197,7 +197,6 @@ words!(
     factor_used,
     factor_blind,
     blind_note,
-    factor_notes,
     others,
     others_note,
     standard,
