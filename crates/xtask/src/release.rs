@@ -1,6 +1,7 @@
 //! Whether everything could be published as it stands; nothing is sent anywhere.
 
 use crate::step::{Failure, Plan, cargo};
+use crate::supply::APART;
 use crate::{api, dependencies, setup, supply, wasm};
 use std::process::Command;
 
@@ -22,10 +23,22 @@ pub fn check(plan: &mut Plan) -> Result<(), Failure> {
     plan.command("npm publish, dry run", npm)
 }
 
+/// A registry knows no paths: what lies beside a crate needs a version too, the tests' own crates left out.
+fn unversioned(file: &str, manifest: &str, wrong: &mut Vec<String>) {
+    for line in manifest.lines().filter(|l| l.contains("path = \"") && !l.contains("path = \"tests/")) {
+        let Some((name, what)) = line.split_once(" = {") else { continue };
+        if !what.contains("version = ") {
+            wrong.push(format!("{file}: {name} has a path and no version: add version = \"…\""));
+        }
+    }
+}
+
 /// What a registry shows of a crate, and the texts of the licences, are in each.
 fn manifests(plan: &Plan) -> Result<(), Failure> {
     let mut wrong = Vec::new();
-    for name in dependencies::published(&plan.root)? {
+    let mut names = dependencies::published(&plan.root)?;
+    names.extend(APART.rsplit('/').next().map(String::from));
+    for name in names {
         let folder = plan.root.join("crates").join(&name);
         let manifest = supply::text(&folder.join("Cargo.toml"))?;
         for key in
@@ -38,12 +51,14 @@ fn manifests(plan: &Plan) -> Result<(), Failure> {
                 wrong.push(format!("{name}: no {key} in its Cargo.toml"));
             }
         }
+        unversioned(&format!("crates/{name}/Cargo.toml"), &manifest, &mut wrong);
         for licence in ["LICENSE-MIT", "LICENSE-APACHE"] {
             if !folder.join(licence).is_file() {
                 wrong.push(format!("{name}: no {licence}; link it to the one at the top"));
             }
         }
     }
+    unversioned("Cargo.toml", &supply::text(&plan.root.join("Cargo.toml"))?, &mut wrong);
     // npm packs no links, so it has copies, under names that npm packs by itself
     for (copy, licence) in [("LICENSE.MIT", "LICENSE-MIT"), ("LICENSE.APACHE", "LICENSE-APACHE")] {
         if supply::text(&plan.root.join("wasm").join(copy))? != supply::text(&plan.root.join(licence))? {
