@@ -319,6 +319,95 @@ fn the_stated_ranges_are_held() {
     assert!(coast(200.0) && coast(0.0) && !coast(200.1) && !coast(-0.1));
 }
 
+/// What accelerates or drags, and what a chain leaves, from both sides of what the models state.
+#[test]
+fn evidence_to_its_ends() {
+    let wheel = PowerAtWheels::from_kilowatts(100.0);
+    let constant = |drag: f64, accelerating: f64| {
+        let (at, mut line) = ConstantPlusShare.card().example;
+        (line.constant_drag, line.accelerating) = (Some((drag, 0.0)), Some((accelerating, 0.0)));
+        ConstantPlusShare.to_crank(wheel, &at, &line)
+    };
+    // a slowing engine gives back at most what the drag takes
+    assert!(constant(9_500.0, -9_500.0).is_ok() && constant(9_500.0, -9_501.0).is_err());
+    assert!(constant(1e7, 0.0).is_ok() && constant(1.005e7, 0.0).is_err());
+    // a chain that leaves more than a tenth, and one that leaves less
+    let chain = |couplings: usize, other: Element, others: usize| {
+        let elements = [vec![Element::HydraulicCoupling; couplings], vec![other; others]].concat();
+        let mut line = Driveline::unknown();
+        line.elements = &elements;
+        ElementEfficiencies.to_crank(wheel, &DrivePoint::unknown(), &line).map(|a| a.power.kilowatts())
+    };
+    approx::assert_relative_eq!(
+        chain(22, Element::RollerChain, 9).unwrap(),
+        100.0 / 0.100_657_154_531_684_64,
+        max_relative = 1e-12
+    );
+    assert!(matches!(chain(24, Element::VeeBelt, 5), Err(Refusal::NotApplicable { .. })));
+    // wheels: a gearbox model knows 2 to 4, the prior 1 to 4
+    let wheels = |model: &dyn LossModel, n: u8| {
+        let (at, mut line) = model.card().example;
+        line.driven_wheels = Some(n);
+        model.to_crank(wheel, &at, &line).is_ok()
+    };
+    assert_eq!([1, 2, 3, 4, 5].map(|n| wheels(&LightDutyGearbox, n)), [false, true, true, true, false]);
+    assert_eq!([0, 1, 2, 4, 5].map(|n| wheels(&PriorBand, n)), [false, true, true, true, false]);
+    // two driven wheels are two, not more: the band of two
+    let band = |n: u8| {
+        let (at, mut line) = PriorBand.card().example;
+        (line.gearbox, line.driven_wheels) = (Some(Gearbox::ToothClutch), Some(n));
+        PriorBand.to_crank(wheel, &at, &line).unwrap().power.kilowatts()
+    };
+    assert_eq!(band(1), band(2));
+    assert!(band(3) > band(2));
+}
+
+/// What a model assumes it says, with the value it used.
+#[test]
+fn assumed_values_are_told() {
+    let wheel = PowerAtWheels::from_kilowatts(100.0);
+    let told = |model: &dyn LossModel, line: &Driveline<'_>| {
+        let answer = model.to_crank(wheel, &model.card().example.0, line).unwrap();
+        answer
+            .notices
+            .iter()
+            .filter(|n| !matches!(n, Notice::Extrapolated { .. }))
+            .copied()
+            .collect::<Vec<_>>()
+    };
+    let (_, mut line) = LightDutyGearbox.card().example;
+    line.driven_wheels = None;
+    assert!(matches!(
+        told(&LightDutyGearbox, &line)[..],
+        [Notice::Assumed { what: "driven wheels", value: 2.0, .. }]
+    ));
+    // the prior's one efficiency: the reciprocal of the middle of 1/0.94 to 1/0.88
+    let mut line = Driveline::unknown();
+    (line.gearbox, line.driven_wheels) = (Some(Gearbox::ToothClutch), Some(2));
+    let [Notice::Assumed { value, .. }] = told(&PriorBand, &line)[..] else { panic!("one assumption") };
+    approx::assert_relative_eq!(value, 2.0 / (1.0 / 0.94 + 1.0 / 0.88), max_relative = 1e-12);
+    // a gearbox asked for more than its rated input torque
+    let torque = |rated: f64| {
+        let (_, mut line) = TorqueLossFallback.card().example;
+        line.max_input_torque = Some(rated);
+        let found = told(&TorqueLossFallback, &line);
+        let asked = TorqueLossFallback.to_crank(wheel, &TorqueLossFallback.card().example.0, &line).unwrap();
+        (found, asked.power.watts() / 400.0)
+    };
+    // 100 kW at 400 rad/s and the example's losses: the rating at which input and rating meet is found by halving
+    let (mut low, mut high) = (200.0, 400.0);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if torque(middle).1 > middle { low = middle } else { high = middle }
+    }
+    assert!(torque(high * (1.0 + 1e-6)).0.is_empty());
+    let over = high * (1.0 - 1e-6);
+    let (found, asked) = torque(over);
+    let [Notice::OutsideRange(out)] = found[..] else { panic!("{found:?}") };
+    approx::assert_relative_eq!(out.got, asked, max_relative = 1e-12);
+    approx::assert_relative_eq!(out.limit.high, over, max_relative = 1e-8);
+}
+
 #[test]
 fn the_prior_widens_with_what_is_not_known() {
     let wheel = PowerAtWheels::from_kilowatts(100.0);

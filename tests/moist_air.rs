@@ -67,7 +67,7 @@ fn saturation_formulas_agree_with_a_second_implementation() {
             }
         }
     }
-    assert_eq!(checked, 7 * 6 + 4 + 4 * 3);
+    assert_eq!(checked, 7 * 6 + 4 + 4 * 4);
 }
 
 #[test]
@@ -150,6 +150,15 @@ fn humidity_quantities_agree_with_a_second_implementation() {
         assert_relative_eq!(a.dry().pascals(), number(row, "dry_pa"), max_relative = within);
         let e = vapour_from_wet_bulb(p, t, w, Psychrometer::Wmo, &wmo).unwrap();
         assert_relative_eq!(e.pascals(), number(row, "wmo_pa"), max_relative = within);
+        let e = vapour_from_wet_bulb(p, t, w, Psychrometer::Sprung, &wmo).unwrap();
+        assert_relative_eq!(e.pascals(), number(row, "sprung_pa"), max_relative = within);
+    }
+    for row in rows(&file, "frozen") {
+        let (p, t, w) =
+            (pascals(number(row, "p_pa")), celsius(number(row, "t_c")), celsius(number(row, "wet_c")));
+        let a = air(p, t, Moisture::wet_bulb(w), &m).unwrap();
+        assert_relative_eq!(humidity_ratio(&a), number(row, "ratio"), max_relative = within);
+        assert_relative_eq!(a.vapour().pascals(), number(row, "vapour_pa"), max_relative = within);
     }
     for row in rows(&file, "dry") {
         let formulation = Formulation::find(text(row, "formulation")).unwrap();
