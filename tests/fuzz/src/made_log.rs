@@ -60,7 +60,7 @@ impl Shape {
         let comma = c.byte() % 2 == 1 && separator != ',';
         let speed = [("km/h", 3.6), ("m/s", 1.0), ("mph", 2.236_936)][usize::from(c.byte()) % 3];
         let clock = [("s", 1.0), ("ms", 1e3), ("min", 1.0 / 60.0)][usize::from(c.byte()) % 3];
-        let rate_hz = [20.0, 10.0, 50.0, 5.0][usize::from(c.byte()) % 4];
+        let rate_hz = [10.0, 20.0, 5.0, 50.0][usize::from(c.byte()) % 4];
         let timeless = c.byte() % 8 == 1;
         Self { kind, engine, beside, separator, comma, speed, clock, rate_hz, timeless }
     }
@@ -114,7 +114,7 @@ impl Shape {
         let mut rows = vec![self.row(&self.listed().iter().map(|l| l.0.to_owned()).collect::<Vec<_>>())];
         let (lead, dt) = (1.0, 1.0 / self.rate_hz);
         let (mut t, mut v) = (0.0, 12.0);
-        while t < lead + pull_s + coast_s && rows.len() < 400 {
+        while t < lead + pull_s + coast_s && rows.len() < 240 {
             let part = ((t - lead) / pull_s).clamp(0.0, 1.0);
             let pulling = t >= lead && t < lead + pull_s;
             seed ^= seed << 13;

@@ -159,7 +159,7 @@ fn basis(job: &mut String, c: &mut Choices<'_>) {
         "[air]\npressure_u = \"0Pa\"\ntemperature_u = \"0K\"\nhumidity_u = \"0%\"\n",
         "[air]\npressure_u = \"100hPa\"\ntemperature_u = \"100K\"\nhumidity_u = \"100%\"\n",
     ]);
-    let step = [250.0, 1000.0, 100.0, 333.3][usize::from(c.byte()) % 4];
+    let step = [500.0, 1000.0, 100.0, 333.3][usize::from(c.byte()) % 4];
     *job += &format!("[grid]\nstep = \"{step}rpm\"\n");
     *job +=
         c.one(&["", "from = \"2000rpm\"\n", "from = \"200rpm\"\nto = \"25000rpm\"\n", "to = \"3000rpm\"\n"]);

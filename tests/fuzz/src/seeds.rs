@@ -20,8 +20,9 @@ pub fn all(fixtures: &Path) -> Vec<Seed> {
     take("declared", "declared", ".toml");
     take("job", "demo", "job.toml");
     let job = String::from_utf8_lossy(&bytes(&fixtures.join("demo/job.toml"))).into_owned();
-    let log = thinned(&bytes(&fixtures.join("demo/before-1.csv")));
-    out.push(("log", "demo".into(), log.clone()));
+    let whole = bytes(&fixtures.join("demo/before-1.csv"));
+    let log = thinned(&whole, 5);
+    out.push(("log", "demo".into(), thinned(&whole, 40)));
     out.push(("reduction", "demo".into(), [short(&job).as_bytes(), b"\n%%\n", &log].concat()));
     for (n, choices) in RECIPES.iter().enumerate() {
         out.push(("reduction", format!("recipe-{n}"), [&[super::recipe::MARK], *choices].concat()));
@@ -60,10 +61,10 @@ fn name(path: &Path) -> String {
     path.file_stem().map(|s| s.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
-/// Every fifth row of a log, so that a fuzzer gets round often.
-fn thinned(log: &[u8]) -> Vec<u8> {
+/// One row in so many of a log, so that a fuzzer gets round often.
+fn thinned(log: &[u8], every: usize) -> Vec<u8> {
     let text = String::from_utf8_lossy(log);
-    let rows = text.lines().enumerate().filter(|(n, _)| n % 5 == 0);
+    let rows = text.lines().enumerate().filter(|(n, _)| n % every == 0);
     rows.flat_map(|(_, l)| format!("{l}\n").into_bytes()).collect()
 }
 
