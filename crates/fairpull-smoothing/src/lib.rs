@@ -11,6 +11,8 @@
 
 mod banded;
 mod basis;
+mod equations;
+mod likelihood;
 mod penalised;
 
 pub use penalised::{Penalised, SmoothingError};

@@ -1,10 +1,10 @@
 //! The fit.
 
-use crate::banded::{BAND, Banded};
+use crate::banded::{self, BAND, Band};
 use crate::basis::{Basis, DEGREE};
+use crate::equations::{CORRELATIONS, Equations, ORDER, TRIED};
+use crate::likelihood;
 
-/// Order of the differences that are penalised: a heavy penalty leaves a parabola.
-const ORDER: usize = 3;
 /// Largest number of knot intervals.
 const MOST: usize = 60;
 
@@ -12,6 +12,8 @@ const MOST: usize = 60;
 const EASES: [f64; 3] = [3.0, 6.0, 9.0];
 /// The ease fades as exp(−x·START), x the share of the curve.
 const START: f64 = 12.0;
+/// By how much minus twice the logarithm of the likelihood must fall for one more parameter.
+const PARAMETER: f64 = 2.0;
 
 /// Why there is no fit.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
@@ -40,30 +42,15 @@ pub enum SmoothingError {
 pub struct Penalised {
     basis: Basis,
     coefficients: Vec<f64>,
-    factor: Banded,
-    information: Banded,
+    /// Covariance of the coefficients over the noise variance: of the posterior, and of the noise alone.
+    posterior: Band,
+    noisy: Band,
     noise_variance: f64,
     penalty: f64,
     ease: f64,
     correlation: f64,
     effective: f64,
     samples: usize,
-}
-
-struct Trial {
-    criterion: f64,
-    factor: Banded,
-    coefficients: Vec<f64>,
-    variance: f64,
-}
-
-struct Problem {
-    basis: Basis,
-    gram: Banded,
-    right: Vec<f64>,
-    yy: f64,
-    log_jacobian: f64,
-    n: f64,
 }
 
 impl Penalised {
@@ -85,61 +72,53 @@ impl Penalised {
         let fine = libm::ceil(span / finest).clamp(4.0, MOST as f64) as usize;
         let intervals = fine.min((n / 3).max(4));
         let basis = Basis { start: t[0], width: span / intervals as f64, intervals };
-        let even = differences(basis.len(), 0.0);
-        let mut steps: Vec<f64> = t.windows(2).map(|w| w[1] - w[0]).collect();
-        steps.sort_unstable_by(f64::total_cmp);
-        let usual = steps[steps.len() / 2];
+        let fade: Vec<f64> = (0..basis.len() - ORDER)
+            .map(|r| libm::exp(-START * r as f64 / (basis.len() - ORDER) as f64))
+            .collect();
 
+        // no penalty touches a parabola: without it there is less to cancel
+        let through = [0, n / 2, n - 1];
+        let parabola = basis.parabola(through.map(|i| t[i]), through.map(|i| y[i]));
+        let rest: Vec<f64> = t.iter().zip(y).map(|(t, y)| y - parabola.value(*t)).collect();
         // profile over the lag correlation of the noise, then over the penalty
-        let mut best: Option<(f64, f64, Problem)> = None;
-        for rho in [0.0, 0.2, 0.4, 0.6, 0.75, 0.87] {
-            let problem = Problem::new(basis, &t[..n], &y[..n], rho, usual);
-            let (_, trial) = problem.search(&even).ok_or(SmoothingError::Singular)?;
-            if best.as_ref().is_none_or(|(c, _, _)| trial.criterion < *c - 2.0) {
-                best = Some((trial.criterion, rho, problem));
+        let all = Equations::new(&basis, &t[..n], &rest);
+        let even = likelihood::even(&all, &fade);
+        if !even.iter().all(|(_, criterion)| criterion.is_finite()) {
+            return Err(SmoothingError::Singular);
+        }
+        let mut kind = 0;
+        for m in 1..TRIED {
+            if even[m].1 < even[kind].1 - PARAMETER {
+                kind = m;
             }
         }
-        let (even_criterion, correlation, problem) = best.ok_or(SmoothingError::Singular)?;
-        let mut chosen = 0.0;
-        let (mut log_penalty, mut trial) = problem.search(&even).ok_or(SmoothingError::Singular)?;
         // a curve may bend more at its start; how much is one more parameter of the likelihood
-        let mut lowest = even_criterion;
-        for ease in EASES {
-            let Some((w, t)) = problem.search(&differences(basis.len(), ease)) else { continue };
-            let criterion =
-                t.criterion + (0..basis.len() - ORDER).map(|r| eased(r, basis.len(), ease)).sum::<f64>();
-            if criterion < lowest - 2.0 {
-                lowest = criterion;
-                log_penalty = w;
-                trial = t;
-                chosen = ease;
+        let eased = likelihood::eased(&all, &fade, kind, EASES);
+        let ((mut log_weight, mut lowest), mut ease) = (even[kind], 0.0);
+        for (g, (at, criterion)) in EASES.into_iter().zip(eased) {
+            // the determinant of the penalty itself
+            let criterion = criterion + g * fade.iter().sum::<f64>();
+            if criterion < lowest - PARAMETER {
+                (log_weight, lowest, ease) = (at, criterion, g);
             }
         }
-        let weight = libm::exp(log_penalty);
-        let mut effective = 0.0;
-        for j in 0..basis.len() {
-            let mut column = vec![0.0; basis.len()];
-            for (i, row) in problem.gram.rows.iter().enumerate() {
-                for (k, a) in row.iter().enumerate().take(i + 1) {
-                    if i == j {
-                        column[i - k] = *a;
-                    } else if i - k == j {
-                        column[i] = *a;
-                    }
-                }
-            }
-            effective += trial.factor.solve(&column)[j];
-        }
+        let penalty = libm::exp(likelihood::settled(&all, &fade, kind, ease, log_weight));
+        let (gram, right) = all.single(kind);
+        let shape = differences(&fade, ease);
+        let solved = banded::solve(&gram, penalty, &shape, &right).ok_or(SmoothingError::Singular)?;
+        let fitted = solved.solution.iter().zip(&right).map(|(c, r)| c * r).sum();
+        let coefficients =
+            solved.solution.iter().enumerate().map(|(j, c)| c + parabola.coefficient(j)).collect();
         Ok(Self {
             basis,
-            coefficients: trial.coefficients,
-            factor: trial.factor,
-            information: problem.gram,
-            noise_variance: trial.variance,
-            penalty: weight,
-            ease: chosen,
-            correlation,
-            effective,
+            effective: banded::product(&solved.inverse, &gram),
+            coefficients,
+            posterior: solved.inverse,
+            noisy: solved.between,
+            noise_variance: all.variance(kind, fitted),
+            penalty,
+            ease,
+            correlation: CORRELATIONS[kind],
             samples: n,
         })
     }
@@ -147,14 +126,16 @@ impl Penalised {
     /// Value at `t`.
     #[must_use]
     pub fn value(&self, t: f64) -> f64 {
-        let (first, b) = self.basis.values(t);
-        b.iter().zip(&self.coefficients[first..]).map(|(a, c)| a * c).sum()
+        self.combined(self.basis.values(t))
     }
 
     /// Slope at `t`.
     #[must_use]
     pub fn slope(&self, t: f64) -> f64 {
-        let (first, b) = self.basis.slopes(t);
+        self.combined(self.basis.slopes(t))
+    }
+
+    fn combined(&self, (first, b): (usize, [f64; DEGREE + 1])) -> f64 {
         b.iter().zip(&self.coefficients[first..]).map(|(a, c)| a * c).sum()
     }
 
@@ -174,28 +155,18 @@ impl Penalised {
     #[must_use]
     pub fn slope_deviations(&self, t: f64) -> (f64, f64) {
         let (first, b) = self.basis.slopes(t);
-        let w = self.spread(first, &b);
-        let q: f64 = b.iter().zip(&w[first..]).map(|(x, y)| x * y).sum();
-        let noise = self.information.quadratic(&w).max(0.0);
-        (libm::sqrt(self.noise_variance * noise), libm::sqrt(self.noise_variance * q.max(0.0)))
+        (self.deviation(&self.noisy, first, &b), self.deviation(&self.posterior, first, &b))
     }
 
     /// Posterior standard deviation of the value at `t`.
     #[must_use]
     pub fn value_deviation(&self, t: f64) -> f64 {
         let (first, b) = self.basis.values(t);
-        let w = self.spread(first, &b);
-        let q: f64 = b.iter().zip(&w[first..]).map(|(x, y)| x * y).sum();
-        libm::sqrt(self.noise_variance * q.max(0.0))
+        self.deviation(&self.posterior, first, &b)
     }
 
-    fn spread(&self, first: usize, b: &[f64; DEGREE + 1]) -> Vec<f64> {
-        let mut e = vec![0.0; self.basis.len()];
-        for (slot, x) in e[first..].iter_mut().zip(b) {
-            *slot = *x;
-        }
-        self.factor.solve_from(first, &mut e);
-        e
+    fn deviation(&self, covariance: &Band, first: usize, b: &[f64; DEGREE + 1]) -> f64 {
+        libm::sqrt(self.noise_variance * banded::form(covariance, first, b).max(0.0))
     }
 
     /// Standard deviation of the noise of one sample.
@@ -235,131 +206,18 @@ impl Penalised {
     }
 }
 
-/// By how much, as a logarithm, the weight of difference `r` of `n` coefficients is less than at the end of the curve.
-fn eased(r: usize, n: usize, ease: f64) -> f64 {
-    ease * libm::exp(-START * r as f64 / (n - ORDER) as f64)
-}
-
-/// DᵀWD of third differences, W eased at the start of the curve.
-fn differences(n: usize, ease: f64) -> Banded {
+/// Lower band of DᵀWD of third differences: W is less by e^−ease at the start of the curve, and comes back as `fade` goes
+/// from 1 to 0.
+pub(crate) fn differences(fade: &[f64], ease: f64) -> Band {
     const D: [f64; ORDER + 1] = [-1.0, 3.0, -3.0, 1.0];
-    let mut s = Banded::zero(n);
-    for r in 0..n - ORDER {
-        let w = libm::exp(-eased(r, n, ease));
+    let mut s = vec![[0.0; BAND + 1]; fade.len() + ORDER];
+    for (r, fade) in fade.iter().enumerate() {
+        let w = libm::exp(-ease * fade);
         for (i, a) in D.iter().enumerate() {
             for (j, b) in D.iter().enumerate().take(i + 1) {
-                s.add(r + i, r + j, w * a * b);
+                s[r + i][i - j] += w * a * b;
             }
         }
     }
     s
-}
-
-impl Problem {
-    /// Normal equations of the samples, whitened for noise whose correlation over `usual` is `rho`.
-    fn new(basis: Basis, t: &[f64], y: &[f64], rho: f64, usual: f64) -> Self {
-        let mut gram = Banded::zero(basis.len());
-        let mut right = vec![0.0; basis.len()];
-        let (mut yy, mut log_jacobian) = (0.0, 0.0);
-        let mut before: Option<(f64, f64, usize, [f64; DEGREE + 1])> = None;
-        for (ti, yi) in t.iter().zip(y) {
-            let (first, b) = basis.values(*ti);
-            // a row spans at most two neighbouring cells
-            let mut row = [0.0; DEGREE + 2];
-            let mut base = first;
-            let mut value = *yi;
-            let mut scale = 1.0;
-            let near = before.filter(|(tp, _, fp, _)| rho > 0.0 && ti - tp < 1.6 * usual && first - fp <= 1);
-            if let Some((tp, yp, fp, bp)) = near {
-                let r = libm::pow(rho, (ti - tp) / usual);
-                scale = 1.0 / libm::sqrt(1.0 - r * r);
-                base = fp;
-                for (k, x) in bp.iter().enumerate() {
-                    row[k] -= r * x;
-                }
-                value -= r * yp;
-            }
-            for (k, x) in b.iter().enumerate() {
-                row[k + first - base] += x;
-            }
-            value *= scale;
-            for x in &mut row {
-                *x *= scale;
-            }
-            log_jacobian += libm::log(scale);
-            yy += value * value;
-            for i in 0..row.len() {
-                if row[i] == 0.0 {
-                    continue;
-                }
-                right[base + i] += row[i] * value;
-                for j in i.saturating_sub(BAND)..=i {
-                    if row[j] != 0.0 {
-                        gram.add(base + i, base + j, row[i] * row[j]);
-                    }
-                }
-            }
-            before = Some((*ti, *yi, first, b));
-        }
-        Self { basis, gram, right, yy, log_jacobian, n: t.len() as f64 }
-    }
-
-    /// Fit at one penalty.
-    fn trial(&self, penalty: &Banded, log_weight: f64) -> Option<Trial> {
-        let weight = libm::exp(log_weight);
-        let factor = self.gram.plus(weight, penalty).cholesky()?;
-        let coefficients = factor.solve(&self.right);
-        let fitted: f64 = coefficients.iter().zip(&self.right).map(|(c, r)| c * r).sum();
-        let (criterion, variance) = self.criterion(log_weight, factor.log_det(), fitted);
-        Some(Trial { criterion, factor, coefficients, variance })
-    }
-
-    /// −2 log restricted likelihood, up to a constant, and the variance of the noise.
-    fn criterion(&self, log_weight: f64, log_det: f64, fitted: f64) -> (f64, f64) {
-        let free = self.n - ORDER as f64;
-        // yᵀy − βᵀ(BᵀB + λS)β is the penalised sum of squares; guard against cancellation on noise-free input
-        let penalised = (self.yy - fitted).max(1e-14 * self.yy).max(f64::MIN_POSITIVE);
-        let variance = penalised / free;
-        let criterion = free * libm::log(variance) + log_det
-            - (self.basis.len() - ORDER) as f64 * log_weight
-            - 2.0 * self.log_jacobian;
-        (criterion, variance)
-    }
-
-    /// The criterion alone at several penalties; infinite where there is no fit.
-    fn criteria<const N: usize>(&self, penalty: &Banded, at: [f64; N]) -> [f64; N] {
-        let found = self.gram.log_det_and_form(at.map(libm::exp), penalty, &self.right);
-        core::array::from_fn(|m| {
-            found[m].map_or(f64::INFINITY, |(log_det, fitted)| self.criterion(at[m], log_det, fitted).0)
-        })
-    }
-
-    /// Coarse scan, then golden section. The heaviest weight stays where double precision still resolves the parabola.
-    fn search(&self, penalty: &Banded) -> Option<(f64, Trial)> {
-        let (low, high, step) = (-12.0, 18.0, 2.0);
-        let mut best = (f64::INFINITY, low);
-        let mut at = low;
-        while at <= high {
-            let four = [at, at + step, at + 2.0 * step, at + 3.0 * step];
-            for (c, at) in self.criteria(penalty, four).into_iter().zip(four) {
-                if c < best.0 && at <= high {
-                    best = (c, at);
-                }
-            }
-            at += 4.0 * step;
-        }
-        let ratio = 0.618_033_988_749_894_9;
-        let (mut a, mut b) = (best.1 - step, best.1 + step);
-        for _ in 0..18 {
-            let (x1, x2) = (b - ratio * (b - a), a + ratio * (b - a));
-            let [c1, c2] = self.criteria(penalty, [x1, x2]);
-            if c1 < c2 {
-                b = x2;
-            } else {
-                a = x1;
-            }
-        }
-        let middle = 0.5 * (a + b);
-        self.trial(penalty, middle).map(|t| (middle, t))
-    }
 }
