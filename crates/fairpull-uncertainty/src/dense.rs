@@ -159,3 +159,113 @@ pub fn least_squares(rows: &[Vec<f64>], y: &[f64], weights: &[f64]) -> Result<Le
     let variance = if dof > 0.0 { rss / dof } else { f64::NAN };
     Ok(LeastSquares { coefficients, unscaled, variance, dof })
 }
+
+/// Rows of a design matrix, the right side as their last column, taken in one by one and kept as a triangle: R of the
+/// orthogonal triangularisation so far, which asks the same least-squares question as all rows together.
+///
+/// For many rows and few columns, or where a few more rows change and the many do not. Columns are not scaled.
+#[derive(Clone, Debug)]
+pub struct Triangle<const P: usize> {
+    rows: Vec<[f64; P]>,
+}
+
+impl<const P: usize> Triangle<P> {
+    /// Rows that are taken in together.
+    const BLOCK: usize = 48;
+
+    /// No rows.
+    #[must_use]
+    pub fn new() -> Self {
+        Self { rows: Vec::with_capacity(P + Self::BLOCK) }
+    }
+
+    /// Takes in a row.
+    pub fn push(&mut self, row: [f64; P]) {
+        if self.rows.len() == P + Self::BLOCK {
+            self.reduce();
+        }
+        self.rows.push(row);
+    }
+
+    /// Householder's reflections, as in [`least_squares`].
+    fn reduce(&mut self) {
+        for j in 0..P.min(self.rows.len()) {
+            let length = libm::sqrt(self.rows[j..].iter().map(|r| r[j] * r[j]).sum());
+            if !(length > 0.0) {
+                continue;
+            }
+            let alpha = if self.rows[j][j] > 0.0 { -length } else { length };
+            self.rows[j][j] -= alpha;
+            let (mut dots, mut half) = ([0.0; P], 0.0);
+            for row in &self.rows[j..] {
+                half += 0.5 * row[j] * row[j];
+                for k in 0..P {
+                    dots[k] += row[j] * row[k];
+                }
+            }
+            for dot in &mut dots {
+                *dot /= half;
+            }
+            for row in &mut self.rows[j..] {
+                let by = row[j];
+                for k in j + 1..P {
+                    row[k] -= by * dots[k];
+                }
+                row[j] = 0.0;
+            }
+            self.rows[j][j] = alpha;
+        }
+        self.rows.truncate(P);
+    }
+
+    /// The triangle: rows of coefficients and right side that stand for all rows taken in.
+    #[must_use]
+    pub fn finish(mut self) -> (Vec<Vec<f64>>, Vec<f64>) {
+        self.reduce();
+        self.rows.iter().map(|r| (r[..P - 1].to_vec(), r[P - 1])).unzip()
+    }
+}
+
+impl<const P: usize> Default for Triangle<P> {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_triangle_asks_the_same_question() {
+        let mut triangle = Triangle::<4>::new();
+        let (mut rows, mut y) = (Vec::new(), Vec::new());
+        for i in 0..501 {
+            let x = 0.01 * f64::from(i);
+            let value = 1.0 + 2.0 * x - 0.3 * x * x + 0.1 * libm::sin(40.0 * x);
+            triangle.push([1.0, x, x * x, value]);
+            rows.push(vec![1.0, x, x * x]);
+            y.push(value);
+        }
+        let all = least_squares(&rows, &y, &vec![1.0; y.len()]).unwrap();
+        let (rows, y) = triangle.finish();
+        let few = least_squares(&rows, &y, &[1.0; 4]).unwrap();
+        for i in 0..3 {
+            approx::assert_relative_eq!(few.coefficients[i], all.coefficients[i], max_relative = 1e-12);
+            for j in 0..3 {
+                approx::assert_relative_eq!(few.unscaled[i][j], all.unscaled[i][j], max_relative = 1e-10);
+            }
+        }
+        approx::assert_relative_eq!(few.variance * few.dof, all.variance * all.dof, max_relative = 1e-11);
+    }
+
+    #[test]
+    fn few_rows_stay_a_triangle() {
+        let mut triangle = Triangle::<3>::new();
+        triangle.push([3.0, 1.0, 2.0]);
+        triangle.push([4.0, 1.0, 2.0]);
+        let (rows, y) = triangle.finish();
+        assert_eq!((rows.len(), y.len(), rows[1][0]), (2, 2, 0.0));
+        approx::assert_relative_eq!(libm::fabs(rows[0][0]), 5.0);
+    }
+}

@@ -17,11 +17,13 @@ mod repeats;
 mod special;
 mod student;
 
-pub use dense::{LeastSquares, Singular, cholesky, cholesky_inverse, cholesky_solve, least_squares};
+pub use dense::{
+    LeastSquares, Singular, Triangle, cholesky, cholesky_inverse, cholesky_solve, least_squares,
+};
 pub use detect::{more_repeats, smallest_detectable};
 pub use monte_carlo::{Coverage, ascending, probabilistically_symmetric, shortest};
 pub use propagate::{combined_variance, effective_dof};
-pub use random::Random;
+pub use random::{Normals, Random};
 pub use repeats::{Groups, Welch, analysis_of_variance, mean_and_deviation, welch};
 pub use special::{incomplete_beta, normal_cdf, normal_quantile};
 pub use student::{coverage_factor, noncentral_t_cdf, t_cdf, t_quantile};

@@ -75,3 +75,95 @@ impl Random {
         }
     }
 }
+
+/// Strips under the normal density.
+const STRIPS: usize = 128;
+/// Where the lowest strip turns into the tail, and the area of each (Marsaglia and Tsang, J. Stat. Softw. 5(8), 2000).
+const TAIL: f64 = 3.442_619_855_899;
+const AREA: f64 = 9.912_563_035_262_17e-3;
+
+/// Standard normal draws by strips of equal area (Marsaglia and Tsang, J. Stat. Softw. 5(8), 2000), several times faster
+/// than [`Random::normal`], to steps of 2⁻²⁴ of a strip: for many draws whose quantiles are asked for.
+#[derive(Clone, Debug)]
+pub struct Normals {
+    /// Right ends of the strips from the lowest up, and the density there.
+    ends: [f64; STRIPS + 1],
+    heights: [f64; STRIPS + 1],
+}
+
+impl Normals {
+    /// The strips.
+    #[must_use]
+    pub fn new() -> Self {
+        let density = |x: f64| libm::exp(-0.5 * x * x);
+        let mut ends = [0.0; STRIPS + 1];
+        // the lowest strip with its tail is as large as a strip that ends here
+        ends[0] = AREA / density(TAIL);
+        ends[1] = TAIL;
+        for i in 2..STRIPS {
+            ends[i] = libm::sqrt(-2.0 * libm::log(AREA / ends[i - 1] + density(ends[i - 1])));
+        }
+        Self { ends, heights: ends.map(density) }
+    }
+
+    /// One draw.
+    pub fn draw(&self, random: &mut Random) -> f64 {
+        loop {
+            // strip, sign and place come from different bits
+            let bits = random.bits();
+            let i = (bits & 127) as usize;
+            let sign = if bits & 128 == 0 { 1.0 } else { -1.0 };
+            let x = (f64::from(bits >> 8) + 0.5) / 16_777_216.0 * self.ends[i];
+            if x < self.ends[i + 1] {
+                return sign * x;
+            }
+            if i == 0 {
+                return sign * tail(random);
+            }
+            let height = self.heights[i] + random.uniform() * (self.heights[i + 1] - self.heights[i]);
+            if height < libm::exp(-0.5 * x * x) {
+                return sign * x;
+            }
+        }
+    }
+}
+
+impl Default for Normals {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+/// A draw beyond [`TAIL`] (Marsaglia, Technometrics 6, 1964).
+fn tail(random: &mut Random) -> f64 {
+    loop {
+        let x = -libm::log(random.uniform()) / TAIL;
+        if -2.0 * libm::log(random.uniform()) > x * x {
+            return TAIL + x;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::special::normal_cdf;
+
+    /// Counts below each of many places against the normal distribution: within five standard deviations of a count.
+    #[test]
+    fn strips_make_a_normal_distribution() {
+        let (normals, mut random) = (Normals::new(), Random::new(3));
+        let draws: Vec<f64> = (0..1_000_000).map(|_| normals.draw(&mut random)).collect();
+        for k in -9..=9 {
+            let at = 0.45 * f64::from(k);
+            let share = draws.iter().filter(|x| **x < at).count() as f64 / draws.len() as f64;
+            let p = normal_cdf(at);
+            let sd = libm::sqrt(p * (1.0 - p) / draws.len() as f64);
+            assert!(libm::fabs(share - p) < 5.0 * sd, "{at}: {share} {p}");
+        }
+        let square = draws.iter().map(|x| x * x).sum::<f64>() / draws.len() as f64;
+        assert!(libm::fabs(square - 1.0) < 5.0 * libm::sqrt(2.0 / draws.len() as f64), "{square}");
+        let lagged = draws.windows(2).map(|w| w[0] * w[1]).sum::<f64>() / draws.len() as f64;
+        assert!(libm::fabs(lagged) < 5e-3, "{lagged}");
+    }
+}

@@ -7,12 +7,20 @@ pub fn incomplete_beta(a: f64, b: f64, x: f64) -> f64 {
     if !(a > 0.0 && b > 0.0 && (0.0..=1.0).contains(&x)) {
         return f64::NAN;
     }
+    incomplete(a, b, x, log_beta(a, b))
+}
+
+/// Logarithm of the beta function.
+pub(crate) fn log_beta(a: f64, b: f64) -> f64 {
+    libm::lgamma(a) + libm::lgamma(b) - libm::lgamma(a + b)
+}
+
+/// [`incomplete_beta`] inside its range, for calls with the same a and b.
+pub(crate) fn incomplete(a: f64, b: f64, x: f64, log_beta: f64) -> f64 {
     if x == 0.0 || x == 1.0 {
         return x;
     }
-    let front = libm::exp(
-        libm::lgamma(a + b) - libm::lgamma(a) - libm::lgamma(b) + a * libm::log(x) + b * libm::log1p(-x),
-    );
+    let front = libm::exp(a * libm::log(x) + b * libm::log1p(-x) - log_beta);
     if x < (a + 1.0) / (a + b + 2.0) {
         front * fraction(a, b, x) / a
     } else {

@@ -1,6 +1,6 @@
 //! Student's t distribution, central and non-central.
 
-use crate::special::{incomplete_beta, normal_cdf, normal_quantile};
+use crate::special::{incomplete, incomplete_beta, log_beta, normal_cdf, normal_quantile};
 
 /// Distribution function of Student's t with `dof` > 0 degrees of freedom (fractional and infinite allowed).
 #[must_use]
@@ -24,22 +24,40 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
     if p < 0.5 {
         return -t_quantile(1.0 - p, dof);
     }
-    let (mut low, mut high) = (0.0, 1.0);
-    while t_cdf(high, dof) < p && high < 1e300 {
-        high *= 2.0;
+    let log_beta = log_beta(0.5 * dof, 0.5);
+    let beyond = |t: f64| 0.5 * incomplete(0.5 * dof, 0.5, dof / (dof + t * t), log_beta) - (1.0 - p);
+    let density =
+        |t: f64| libm::exp(-log_beta - 0.5 * libm::log(dof) - 0.5 * (dof + 1.0) * libm::log1p(t * t / dof));
+    // the normal quantile to 0.0005 (Abramowitz and Stegun 26.2.23) and Fisher's expansion about it (26.7.5)
+    let r = libm::sqrt(-2.0 * libm::log(1.0 - p));
+    let z = r
+        - (2.515_517 + r * (0.802_853 + r * 0.010_328))
+            / (1.0 + r * (1.432_788 + r * (0.189_269 + r * 0.001_308)));
+    let z2 = z * z;
+    let mut t = z * (1.0 + (z2 + 1.0) / (4.0 * dof) + (3.0 + z2 * (16.0 + z2 * 5.0)) / (96.0 * dof * dof));
+    // Newton's steps, kept between ends that close in
+    let (mut low, mut high) = (0.0, f64::INFINITY);
+    if !(t > low && t < high) {
+        t = 1.0;
     }
     for _ in 0..200 {
-        let mid = 0.5 * (low + high);
-        if mid <= low || mid >= high {
+        let off = beyond(t);
+        if off > 0.0 {
+            low = t;
+        } else {
+            high = t;
+        }
+        let mut next = t + off / density(t);
+        if !(next >= low && next <= high) {
+            next = if high.is_finite() { 0.5 * (low + high) } else { 2.0 * t };
+        }
+        let step = libm::fabs(next - t);
+        t = next;
+        if step <= 2e-15 * t || !t.is_finite() {
             break;
         }
-        if t_cdf(mid, dof) < p {
-            low = mid;
-        } else {
-            high = mid;
-        }
     }
-    0.5 * (low + high)
+    t
 }
 
 /// Coverage factor of a two-sided 95 % interval: t at 0.975 (JCGM 100:2008, G.3.2). Degrees of freedom below 1
@@ -49,26 +67,50 @@ pub fn coverage_factor(dof: f64) -> f64 {
     t_quantile(0.975, if dof >= 1.0 { dof } else { 1.0 })
 }
 
-/// Distribution function of the non-central t with non-centrality `delta`, by numerical integration over the
-/// chi distribution (midpoint rule; many steps only where the density does not vanish smoothly at 0): absolute error
-/// below 1e-9 for 1 <= dof <= 1000, |delta| <= 30.
+/// Distribution function of the non-central t with non-centrality `delta`, by numerical integration over the logarithm of
+/// the chi distribution, where the trapezoidal rule converges faster than any power of the step (Trefethen and Weideman,
+/// SIAM Rev. 56, 2014; from memory): absolute error below 1e-9 for 1 <= dof <= 1000, |delta| <= 30.
 #[must_use]
 pub fn noncentral_t_cdf(t: f64, dof: f64, delta: f64) -> f64 {
     if dof > 1e6 {
         return normal_cdf(t - delta);
     }
-    // P(T < t) = integral over s = sqrt(chi2/dof) of Phi(t s - delta) f(s) ds
+    // P(T < t) = integral over v = ln sqrt(chi2/dof) of Phi(t e^v - delta) times the density of v, which is highest at 0
     let log_norm = core::f64::consts::LN_2 + 0.5 * dof * libm::log(0.5 * dof) - libm::lgamma(0.5 * dof);
-    let spread = 12.0 / libm::sqrt(2.0 * dof);
-    let low = if spread < 1.0 { 1.0 - spread } else { 0.0 };
-    let high = 1.0 + if spread < 9.0 { spread } else { 9.0 };
-    let steps = if dof < 6.0 { 4000 } else { 400 };
-    let width = (high - low) / f64::from(steps);
+    let step = 0.7 / libm::sqrt(2.0 * dof + delta * delta + t * t);
     let mut sum = 0.0;
-    for i in 0..steps {
-        let s = low + (f64::from(i) + 0.5) * width;
-        let density = libm::exp(log_norm + (dof - 1.0) * libm::log(s) - 0.5 * dof * s * s);
-        sum += density * normal_cdf(t * s - delta);
+    for side in [-1.0, 1.0] {
+        let ratio = libm::exp(side * step);
+        let (mut v, mut s) = (0.0, 1.0);
+        loop {
+            let below_top = dof * (v - 0.5 * (s * s - 1.0));
+            if !(below_top > -27.0) {
+                break;
+            }
+            // the top is met from both sides
+            let share = if v == 0.0 { 0.5 } else { 1.0 };
+            sum += share * libm::exp(log_norm - 0.5 * dof + below_top) * normal_cdf(t * s - delta);
+            v += side * step;
+            s *= ratio;
+        }
     }
-    sum * width
+    sum * step
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The quantile is where the distribution function has the probability.
+    #[test]
+    fn quantile_and_distribution_agree() {
+        for dof in [0.3, 1.0, 1.7, 2.0, 5.3, 30.0, 1e3] {
+            for p in [0.6, 0.9, 0.975, 0.999, 1.0 - 1e-9] {
+                let t = t_quantile(p, dof);
+                assert!(libm::fabs(t_cdf(t, dof) - p) < 1e-12, "{p} {dof}: {t}");
+                assert!(libm::fabs(t_quantile(1.0 - p, dof) + t) < 1e-6 * t, "{p} {dof}");
+            }
+        }
+        assert!(libm::fabs(t_quantile(0.5, 4.0)) < 1e-7);
+    }
 }
