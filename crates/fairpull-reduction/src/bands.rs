@@ -1,59 +1,177 @@
 //! Whole-curve bands and the Monte Carlo check of the pointwise intervals, from seeded draws.
 
-use fairpull_uncertainty::{Random, probabilistically_symmetric};
+use fairpull_uncertainty::{Normals, Random, probabilistically_symmetric};
 
 /// Parts of the error of a curve, all relative, along the curve.
-pub(crate) struct Parts<'a> {
-    /// Error of the level (the same everywhere) and its degrees of freedom.
+pub(crate) struct Parts {
+    /// Index on the grid of each point.
+    pub grid: Vec<usize>,
+    /// Error of the level: the same everywhere.
     pub level: f64,
-    pub level_dof: f64,
     /// Errors that decorrelate along the curve: shape scatter of the mean and smoothing bias together.
-    pub shape: &'a [f64],
+    pub shape: Vec<f64>,
     /// One curve for each rig source: its effect at one standard uncertainty.
-    pub rig: &'a [Vec<f64>],
-    /// Points over which shape errors decorrelate.
-    pub correlation: f64,
+    pub rig: Vec<Vec<f64>>,
+    /// Half widths of the 95 % interval of each point.
+    pub pointwise: Vec<f64>,
+    /// Point whose interval is drawn.
+    pub at: usize,
+}
+
+/// What the draws say of a curve.
+pub(crate) struct Drawn {
+    /// Relative half widths that hold for the whole curve at once with 95 %.
+    pub whole: Vec<f64>,
+    /// Monte Carlo interval of the error at the point asked for.
+    pub interval: (f64, f64),
 }
 
 const DRAWS: usize = 2000;
+/// Part of an interval, in variance, below which what the rig does is left out of the draws.
+const NOTHING: f64 = 1e-6;
 
-/// Relative half widths that hold for the whole curve at once with 95 %, given the pointwise half widths; and the
-/// Monte Carlo interval of the error at point `at`.
-pub(crate) fn whole_curve(
-    parts: &Parts<'_>,
-    pointwise: &[f64],
-    at: usize,
-    seed: u64,
-) -> (Vec<f64>, (f64, f64)) {
-    let n = pointwise.len();
-    let mut random = Random::new(seed);
-    let rho = libm::exp(-1.0 / parts.correlation.max(0.1));
+/// Draws for several curves on one grid of `points`, whose shape errors decorrelate over `correlation` points and whose
+/// levels have `dof` degrees of freedom.
+pub(crate) fn drawn(parts: &[Parts], points: usize, correlation: f64, dof: f64, seed: u64) -> Vec<Drawn> {
+    let mut curves: Vec<Curve> = parts.iter().map(Curve::new).collect();
+    let directions = curves.iter().map(|c| c.rig.len()).max().unwrap_or(0);
+    let (mut random, normals) = (Random::new(seed), Normals::new());
+    let rho = libm::exp(-1.0 / correlation.max(0.1));
     let fresh = libm::sqrt(1.0 - rho * rho);
-    let mut worst = Vec::with_capacity(DRAWS);
-    let mut here = Vec::with_capacity(DRAWS);
+    let mut z = vec![0.0; directions];
+    let mut along = vec![0.0; points];
     for _ in 0..DRAWS {
-        let level = parts.level * random.student(parts.level_dof.max(1.0));
-        let z: Vec<f64> = parts.rig.iter().map(|_| random.normal()).collect();
-        let mut g = random.normal();
-        let mut most: f64 = 0.0;
-        for i in 0..n {
+        let level = random.student(dof.max(1.0));
+        z.fill_with(|| normals.draw(&mut random));
+        let mut g = normals.draw(&mut random);
+        for (i, slot) in along.iter_mut().enumerate() {
             if i > 0 {
-                g = rho * g + fresh * random.normal();
+                g = rho * g + fresh * normals.draw(&mut random);
             }
-            let rig: f64 = parts.rig.iter().zip(&z).map(|(s, z)| s[i] * z).sum();
-            let error = level + parts.shape[i] * g + rig;
-            if pointwise[i] > 0.0 {
-                most = most.max(libm::fabs(error) / pointwise[i]);
-            }
-            if i == at {
-                here.push(error);
+            *slot = g;
+        }
+        for (curve, p) in curves.iter_mut().zip(parts) {
+            curve.draw(p, level, &z, &along);
+        }
+    }
+    parts.iter().zip(curves).map(|(p, c)| c.finish(p)).collect()
+}
+
+/// Errors in units of the pointwise half widths, and what has been drawn of them.
+struct Curve {
+    level: Vec<f64>,
+    shape: Vec<f64>,
+    rig: Vec<Vec<f64>>,
+    error: Vec<f64>,
+    worst: Vec<f64>,
+    here: Vec<f64>,
+}
+
+impl Curve {
+    fn new(p: &Parts) -> Self {
+        let scale: Vec<f64> = p.pointwise.iter().map(|h| if *h > 0.0 { 1.0 / h } else { 0.0 }).collect();
+        let by = |x: &[f64]| -> Vec<f64> { x.iter().zip(&scale).map(|(x, s)| x * s).collect() };
+        let rig: Vec<Vec<f64>> = p.rig.iter().map(|r| by(r)).collect();
+        Self {
+            level: scale.iter().map(|s| p.level * s).collect(),
+            shape: by(&p.shape),
+            rig: independent(&rig),
+            error: vec![0.0; scale.len()],
+            worst: Vec::with_capacity(DRAWS),
+            here: Vec::with_capacity(DRAWS),
+        }
+    }
+
+    fn draw(&mut self, p: &Parts, level: f64, z: &[f64], along: &[f64]) {
+        for (i, e) in self.error.iter_mut().enumerate() {
+            *e = self.level[i] * level + self.shape[i] * along[p.grid[i]];
+        }
+        for (rig, z) in self.rig.iter().zip(z) {
+            for (e, r) in self.error.iter_mut().zip(rig) {
+                *e += r * z;
             }
         }
-        worst.push(most);
+        self.worst.push(
+            self.error.iter().fold(0.0, |most, e| if libm::fabs(*e) > most { libm::fabs(*e) } else { most }),
+        );
+        self.here.extend(self.error.get(p.at).map(|e| e * p.pointwise[p.at]));
     }
-    fairpull_uncertainty::ascending(&mut worst);
-    let factor = worst[(0.95 * DRAWS as f64) as usize].max(1.0);
-    let c = probabilistically_symmetric(&mut here, 0.95);
-    let interval = c.map_or((f64::NAN, f64::NAN), |c| (c.low, c.high));
-    (pointwise.iter().map(|h| h * factor).collect(), interval)
+
+    fn finish(mut self, p: &Parts) -> Drawn {
+        fairpull_uncertainty::ascending(&mut self.worst);
+        let factor = self.worst[(0.95 * DRAWS as f64) as usize].max(1.0);
+        let interval = probabilistically_symmetric(&mut self.here, 0.95);
+        Drawn {
+            whole: p.pointwise.iter().map(|h| h * factor).collect(),
+            interval: interval.map_or((f64::NAN, f64::NAN), |c| (c.low, c.high)),
+        }
+    }
+}
+
+/// Fewer curves with the same covariance along the grid as all together, most of which have nearly the same shape:
+/// Cholesky's factor of the covariance, its largest diagonal first, as far as the rest is next to nothing (Higham, in
+/// Reliable Numerical Computation, 1990; from memory).
+fn independent(all: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    let n = all.first().map_or(0, Vec::len);
+    let mut left: Vec<f64> = (0..n).map(|i| all.iter().map(|c| c[i] * c[i]).sum()).collect();
+    let mut out: Vec<Vec<f64>> = Vec::new();
+    while out.len() < all.len() {
+        let mut top = 0;
+        for i in 1..n {
+            if left[i] > left[top] {
+                top = i;
+            }
+        }
+        if !(n > 0 && left[top] > NOTHING) {
+            break;
+        }
+        let root = libm::sqrt(left[top]);
+        let mut next = vec![0.0; n];
+        for i in 0..n {
+            let whole: f64 = all.iter().map(|c| c[i] * c[top]).sum();
+            let done: f64 = out.iter().map(|c| c[i] * c[top]).sum();
+            next[i] = (whole - done) / root;
+            left[i] -= next[i] * next[i];
+        }
+        out.push(next);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn fewer_curves_have_the_same_covariance() {
+        let all: Vec<Vec<f64>> = (0..12)
+            .map(|k| (0..40).map(|i| libm::sin(f64::from(k)) + 0.02 * f64::from(i * (k % 3))).collect())
+            .collect();
+        let few = independent(&all);
+        assert_eq!(few.len(), 2);
+        for i in 0..40 {
+            for j in 0..40 {
+                let covariance = |c: &[Vec<f64>]| c.iter().map(|c| c[i] * c[j]).sum::<f64>();
+                assert!(libm::fabs(covariance(&all) - covariance(&few)) < 1e-5);
+            }
+        }
+    }
+
+    /// A level alone: the band is no wider than the points, and the interval is that of Student's t.
+    #[test]
+    fn an_error_of_the_level_alone() {
+        let half = fairpull_uncertainty::coverage_factor(6.0) * 0.004;
+        let parts = Parts {
+            grid: vec![3, 4, 5],
+            level: 0.004,
+            shape: vec![0.0; 3],
+            rig: Vec::new(),
+            pointwise: vec![half; 3],
+            at: 1,
+        };
+        let got = &drawn(&[parts], 9, 6.0, 6.0, 1)[0];
+        assert!(got.whole.iter().all(|w| *w < 1.08 * half), "{:?}", got.whole);
+        assert!(libm::fabs(got.interval.1 / half - 1.0) < 0.08, "{:?}", got.interval);
+        assert!(libm::fabs(got.interval.0 / half + 1.0) < 0.08, "{:?}", got.interval);
+    }
 }

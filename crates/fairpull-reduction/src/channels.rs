@@ -58,14 +58,11 @@ pub(crate) fn on_grid(r: &Readings, times: &[f64]) -> Vec<f64> {
             let after = if i + 1 < n { times[i + 1] } else { f64::NAN };
             let low = if before.is_finite() { 0.5 * (before + t) } else { t - 0.05 };
             let high = if after.is_finite() { 0.5 * (after + t) } else { t + 0.05 };
-            let (mut sum, mut count) = (0.0, 0.0);
-            for (x, v) in r.time.iter().zip(&r.value) {
-                if *x >= low && *x <= high {
-                    sum += v;
-                    count += 1.0;
-                }
-            }
-            if count > 0.0 { sum / count } else { f64::NAN }
+            // the readings of a pull are in the order of time
+            let first = r.time.partition_point(|x| *x < low);
+            let end = r.time.partition_point(|x| *x <= high);
+            let inside = r.value.get(first..end).unwrap_or(&[]);
+            if inside.is_empty() { f64::NAN } else { inside.iter().sum::<f64>() / inside.len() as f64 }
         })
         .collect()
 }
@@ -73,7 +70,7 @@ pub(crate) fn on_grid(r: &Readings, times: &[f64]) -> Vec<f64> {
 /// Channels of a state from its pulls' curves. `band` are the grid indices of the compared band; `peak` the index of
 /// peak power.
 pub(crate) fn of_state(
-    pulls: &[(Vec<Readings>, Vec<(Role, Vec<f64>)>)],
+    pulls: &[(&[Readings], Vec<(Role, Vec<f64>)>)],
     band: core::ops::Range<usize>,
     peak: usize,
 ) -> Vec<ChannelOutcome> {
@@ -90,7 +87,7 @@ pub(crate) fn of_state(
 
 fn one(
     role: Role,
-    pulls: &[(Vec<Readings>, Vec<(Role, Vec<f64>)>)],
+    pulls: &[(&[Readings], Vec<(Role, Vec<f64>)>)],
     band: core::ops::Range<usize>,
     peak: usize,
 ) -> Option<ChannelOutcome> {

@@ -1,6 +1,6 @@
 //! Drag from a coast-down, without differentiating: the integrated equation of motion is linear in the drag.
 
-use fairpull_uncertainty::least_squares;
+use fairpull_uncertainty::{Triangle, least_squares};
 
 /// Deceleration a + b·v + c·v² (m/s², m/s) of a coast-down, with covariance.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,8 +31,8 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
         return None;
     }
     let scaled = |v: f64| 2.0 * v / top - 1.0;
-    let mut rows = Vec::with_capacity(n + 2);
-    let mut y = Vec::with_capacity(n + 2);
+    let mut rows: Vec<[f64; 5]> = Vec::with_capacity(n);
+    let mut triangle = Triangle::new();
     let mut sums = [0.0; 3];
     for i in 0..n {
         if i > 0 {
@@ -42,9 +42,11 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
             sums[1] += 0.5 * dt * (x0 + x1);
             sums[2] += dt * ((x0 * x0 + x0 * x1 + x1 * x1) / 3.0 - 1.0 / 3.0);
         }
-        rows.push(vec![1.0, -sums[0], -sums[1], -sums[2]]);
-        y.push(v[i]);
+        let row = [1.0, -sums[0], -sums[1], -sums[2], v[i]];
+        triangle.push(row);
+        rows.push(row);
     }
+    let (few, few_y) = triangle.finish();
     let mean = (v[0] - v[n - 1]) / (t[n - 1] - t[0]);
     if !(mean > 0.0) {
         return None;
@@ -55,9 +57,7 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
     let mut solved = None;
     // the prior is weighed against the data's own noise, so a few rounds settle both
     for _ in 0..3 {
-        let mut all = rows.clone();
-        let mut right = y.clone();
-        let mut weights = vec![1.0; n];
+        let (mut all, mut right, mut weights) = (few.clone(), few_y.clone(), vec![1.0; few_y.len()]);
         for (k, (at, sd)) in [(2, SLOPE), (3, CURVE)] {
             let mut row = vec![0.0; 4];
             row[k] = 1.0;
@@ -66,10 +66,10 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
             weights.push(noise / (sd * level * sd * level));
         }
         let ls = least_squares(&all, &right, &weights).ok()?;
+        let c: [f64; 4] = core::array::from_fn(|i| ls.coefficients[i]);
         let (mut rss, mut lagged, mut before) = (0.0, 0.0, 0.0);
-        for i in 0..n {
-            let fitted: f64 = rows[i].iter().zip(&ls.coefficients).map(|(a, b)| a * b).sum();
-            let e = y[i] - fitted;
+        for r in &rows {
+            let e = r[4] - (c[0] * r[0] + c[1] * r[1] + c[2] * r[2] + c[3] * r[3]);
             rss += e * e;
             lagged += e * before;
             before = e;

@@ -30,8 +30,8 @@ pub(crate) fn check_units(
         if travel.len() < 10 {
             continue;
         }
-        fairpull_uncertainty::ascending(&mut travel);
-        let found = travel[travel.len() / 2] / declared;
+        let middle = travel.len() / 2;
+        let found = fairpull_uncertainty::nth(&mut travel, middle) / declared;
         if libm::fabs(found - 1.0) > 0.15 {
             return Err(ReduceError::Log {
                 file: p.fit.name.clone(),

@@ -2,12 +2,18 @@
 
 use fairpull_uncertainty::{coverage_factor, effective_dof, more_repeats, smallest_detectable, t_quantile};
 
-use crate::bands::{self, Parts};
+use crate::bands::{Drawn, Parts};
 use crate::outcome::{Bounded, ChannelOutcome, ComparisonOutcome, StateOutcome, Verdict};
 use crate::reduce::Work;
-use crate::states::{DECORRELATE, nearest};
+use crate::states::nearest;
 
-pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usize) -> ComparisonOutcome {
+/// A comparison without its bands, and the errors that they are drawn from.
+pub(crate) fn compare(
+    work: &Work<'_>,
+    states: &[StateOutcome],
+    a: usize,
+    b: usize,
+) -> (ComparisonOutcome, Parts) {
     let grid = work.bench.grid;
     let (difference, error) = work.soaked.difference(a, b);
     let dof = work.soaked.dof;
@@ -47,18 +53,10 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
         shape_parts.push(shape);
         gains.push(difference + work.shapes[b][*i] - work.shapes[a][*i]);
     }
-    let parts = Parts {
-        level: error,
-        level_dof: dof,
-        shape: &shape_parts,
-        rig: &rig,
-        correlation: DECORRELATE / work.job.grid.step,
-    };
-    let (whole, _) = bands::whole_curve(&parts, &pointwise, 0, work.job.grid.seed);
     let curve = both
         .iter()
         .enumerate()
-        .map(|(j, i)| (grid[*i], percent(gains[j], pointwise[j]), percent(gains[j], whole[j])))
+        .map(|(j, i)| (grid[*i], percent(gains[j], pointwise[j]), percent(gains[j], pointwise[j])))
         .collect();
     let verdict = if difference - half > 0.0 {
         Verdict::Gain
@@ -91,7 +89,7 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
         .flatten()
         .and_then(|n| n.checked_sub(pulls))
         .filter(|n| *n > 0);
-    ComparisonOutcome {
+    let comparison = ComparisonOutcome {
         from: a,
         to: b,
         curve,
@@ -107,6 +105,14 @@ pub(crate) fn compare(work: &Work<'_>, states: &[StateOutcome], a: usize, b: usi
         if_compensated: if_compensated(work, a, b).map(|f| libm::expm1(difference - f)),
         remarks: remarks(work, a, b, heat_part),
         channels: channels(&states[a].channels, &states[b].channels),
+    };
+    (comparison, Parts { grid: both, level: error, shape: shape_parts, rig, pointwise, at: 0 })
+}
+
+/// Puts the bands on a comparison.
+pub(crate) fn banded(comparison: &mut ComparisonOutcome, drawn: &Drawn) {
+    for ((_, gain, band), half) in comparison.curve.iter_mut().zip(&drawn.whole) {
+        *band = percent(libm::log1p(gain.value), *half);
     }
 }
 

@@ -47,6 +47,23 @@ pub(crate) struct Deviation {
     pub drag: [f64; 2],
 }
 
+impl Deviation {
+    /// Whether it is the air alone that differs: the engine then gave what it gave.
+    pub(crate) fn of_air_alone(&self) -> bool {
+        let air = Self {
+            pressure: self.pressure,
+            temperature: self.temperature,
+            humidity: self.humidity,
+            ..Self::default()
+        };
+        *self == air
+    }
+
+    fn of_air(&self) -> bool {
+        self.pressure != 0.0 || self.temperature != 0.0 || self.humidity != 0.0
+    }
+}
+
 /// Drag to use for a pull that has no coast-down of its own.
 #[derive(Clone, Debug)]
 pub(crate) struct Drag {
@@ -138,17 +155,33 @@ impl Bench<'_> {
         a + v * (b + v * c)
     }
 
-    /// Contact force at a dense index of a pull, N.
-    pub(crate) fn contact(&self, p: &PullFit, i: usize, d: &Deviation) -> f64 {
-        let scale = 1.0 + d.radius;
+    /// Contact force along a pull, N.
+    pub(crate) fn contact(&self, p: &PullFit, d: &Deviation) -> Vec<f64> {
+        let mass = self.mass(d) * (1.0 + d.radius);
+        let brake = |i: usize| {
+            let late = if d.delay == 0.0 { 0.0 } else { d.delay * p.force_rate(i) };
+            (p.force[i] + late) * (1.0 + d.force)
+        };
+        let rows = 0..p.time.len();
         match self.job.rig.kind {
-            RigKind::Hub => (p.force[i] + d.delay * p.force_rate(i)) * (1.0 + d.force),
+            RigKind::Hub => rows.map(brake).collect(),
             RigKind::BrakedRoller => {
-                let force = p.force[i] + d.delay * p.force_rate(i);
-                self.mass(d) * p.a[i] * scale + force * (1.0 + d.force) + self.parasitic(p.v[i])
+                rows.map(|i| mass * p.a[i] + brake(i) + self.parasitic(p.v[i])).collect()
             }
-            RigKind::InertiaRoller => self.mass(d) * p.a[i] * scale + self.parasitic(p.v[i]),
+            RigKind::InertiaRoller => rows.map(|i| mass * p.a[i] + self.parasitic(p.v[i])).collect(),
         }
+    }
+
+    /// Engine speed along a pull that has the contact force `force` when nothing deviates, 1/min.
+    pub(crate) fn speed(&self, p: &PullFit, force: &[f64]) -> Vec<f64> {
+        let turn = 30.0 / core::f64::consts::PI;
+        let travel = |f: f64| self.slip.rolling * (1.0 - self.slip.per_newton * f);
+        p.v.iter().zip(force).map(|(v, f)| v / travel(*f) * turn).collect()
+    }
+
+    /// Where a pull with engine speed `speed` passes the grid; none where it does not reach.
+    pub(crate) fn places(&self, speed: &[f64]) -> Vec<Option<Place>> {
+        self.grid.iter().map(|g| Place::of(speed, *g)).collect()
     }
 
     /// Drag of driveline and tyres as a polynomial of roller speed, with covariance.
@@ -187,7 +220,7 @@ impl Bench<'_> {
             why: "the standard is not in the catalogue",
             cite: fairpull_core::Cite::new("catalogue", "", fairpull_core::Reading::Derived),
         })?;
-        let moved = if d.pressure == 0.0 && d.temperature == 0.0 && d.humidity == 0.0 {
+        let moved = if !d.of_air() {
             reading.air
         } else {
             let p = fairpull_core::AbsolutePressure::from_pascals(reading.station.pascals() + d.pressure);
@@ -205,94 +238,140 @@ impl Bench<'_> {
         p: &PullFit,
         drag: &Drag,
         air: &AirReading,
-        d: &Deviation,
+        places: &[Option<Place>],
     ) -> Result<Curve, Refusal> {
-        let n = p.time.len();
-        let nominal = Deviation::default();
-        let factor = self.factor(air, self.standard, d)?;
-        let kappa = (self.slip.per_newton + d.slip).max(0.0);
-        let turning = self.rotating(true, d);
-        let drag = self.drag(drag, d);
+        let d = Deviation::default();
+        let factor = self.factor(air, self.standard, &d)?;
+        let turning = self.rotating(true, &d);
+        let points = self.points(p, drag, places, &d)?;
         let mut notices = Notices::NONE;
-        let (slowest, fastest) = (p.v[0], p.v[n - 1]);
-        let mut rim = Vec::with_capacity(n);
-        let mut speed = Vec::with_capacity(n);
-        let mut force = Vec::with_capacity(n);
-        for i in 0..n {
-            let f = self.contact(p, i, d);
-            force.push(f);
-            rim.push(p.v[i] * (1.0 + d.radius) / (1.0 - kappa * f));
-            // a measured engine speed does not move with the calibration, one that follows from the job does
-            let travel = if self.slip.measured {
-                self.slip.rolling * (1.0 - self.slip.per_newton * self.contact(p, i, &nominal))
-            } else {
-                self.slip.rolling * (1.0 + d.tyre) * (1.0 - kappa * f) / (1.0 + d.radius)
-            };
-            speed.push(p.v[i] / travel * 30.0 / core::f64::consts::PI);
+        let reached: Vec<&Point> = points.iter().flatten().collect();
+        if let Some(middle) = reached.get(reached.len() / 2) {
+            notices.extend(&middle.notices);
         }
-        let (mut wheel, mut crank, mut loss) = (Vec::new(), Vec::new(), Vec::new());
-        let (mut noise, mut bias) = (Vec::new(), Vec::new());
-        for i in 0..n {
-            let (j, k) = (i.saturating_sub(1), (i + 1).min(n - 1));
-            let a_rim = (rim[k] - rim[j]) / (p.time[k] - p.time[j]);
-            let mut line = Driveline::unknown();
-            line.coast_down = drag;
-            line.load_share = self.job.loss.share.map(|(s, u)| ((s + d.share).clamp(0.0, 0.5), u));
-            line.constant_drag = self.job.loss.constant;
-            let accelerating = turning * a_rim * rim[i];
-            line.accelerating = Some((accelerating, 0.0));
-            line.gearbox = self.job.vehicle.gearbox;
-            line.direct_gear = self.job.loss.direct_gear;
-            line.max_input_torque = self.job.loss.max_input_torque;
-            line.driven_wheels = Some(self.job.vehicle.driven_wheels);
-            line.elements = &self.job.loss.elements;
-            let point =
-                DrivePoint::new(RoadSpeed::from_metres_per_second(rim[i]), EngineSpeed::from_rpm(speed[i]));
-            let handed = self.handed(force[i] * rim[i], accelerating);
-            let hub = PowerAtWheels::from_watts(handed.max(0.0));
-            let at = self.loss.to_crank(hub, &point, &line)?;
-            if i == n / 2 {
-                notices.extend(&at.notices);
-            }
-            let along = (2.0 * p.v[i] - slowest - fastest) / (fastest - slowest);
-            let power = at.power.watts() + (d.loss[0] + d.loss[1] * along) * at.uncertainty;
-            let observed = force[i] * p.v[i] * (1.0 + d.radius);
-            wheel.push(observed);
-            crank.push(power);
-            loss.push(power - observed - accelerating);
-            let mass = match self.job.rig.kind {
-                RigKind::Hub => turning,
-                _ => self.mass(d) + turning,
-            };
-            let own = p.force_noise.get(i).copied().unwrap_or(0.0);
-            let per_watt = rim[i] / power.max(1.0);
-            let smooth2 = (p.a_total[i] * p.a_total[i] - p.a_noise[i] * p.a_noise[i]).max(0.0);
-            noise.push(libm::hypot(mass * p.a_noise[i], own) * per_watt);
-            bias.push(mass * libm::sqrt(smooth2) * per_watt);
-        }
-        let on = |series: &[f64]| self.grid.iter().map(|g| read(&speed, series, *g)).collect::<Vec<f64>>();
-        let crank = on(&crank);
-        let corrected = crank
-            .iter()
-            .map(|w| Corrected::new(PowerAtCrank::from_watts(*w), self.standard, &factor).figure().watts())
-            .collect();
+        let mass = match self.job.rig.kind {
+            RigKind::Hub => turning,
+            _ => self.mass(&d) + turning,
+        };
+        let on = |of: &dyn Fn(&Point, &Place) -> f64| -> Vec<f64> {
+            points
+                .iter()
+                .zip(places)
+                .map(|(point, place)| match (point, place) {
+                    (Some(point), Some(place)) => of(point, place),
+                    _ => f64::NAN,
+                })
+                .collect()
+        };
+        let per_watt = |x: &Point| x.rim / x.crank.max(1.0);
+        let force_noise =
+            |place: &Place| if p.force_noise.is_empty() { 0.0 } else { place.read(&p.force_noise) };
         Ok(Curve {
-            wheel: on(&wheel),
-            crank,
-            corrected,
+            wheel: on(&|x, _| x.wheel),
+            crank: on(&|x, _| x.crank),
+            corrected: on(&|x, _| self.corrected(x.crank, &factor)),
             factor,
             notices,
-            loss: on(&loss),
-            noise: on(&noise),
-            bias: on(&bias),
+            loss: on(&|x, _| x.lost),
+            noise: on(&|x, place| {
+                libm::hypot(mass * place.read(&p.a_noise), force_noise(place)) * per_watt(x)
+            }),
+            bias: on(&|x, place| {
+                let (total, noise) = (place.read(&p.a_total), place.read(&p.a_noise));
+                mass * libm::sqrt((total * total - noise * noise).max(0.0)) * per_watt(x)
+            }),
         })
+    }
+
+    /// Observed wheel power and corrected crank power of a pull on the grid with other calibration values, W. What does
+    /// not move is taken from `nominal`.
+    pub(crate) fn moved(
+        &self,
+        p: &PullFit,
+        drag: &Drag,
+        air: &AirReading,
+        places: &[Option<Place>],
+        nominal: &Curve,
+        d: &Deviation,
+    ) -> Result<Vec<(f64, f64)>, Refusal> {
+        let moved = if d.of_air() { Some(self.factor(air, self.standard, d)?) } else { None };
+        let factor = moved.as_ref().unwrap_or(&nominal.factor);
+        if d.of_air_alone() {
+            let both = nominal.wheel.iter().zip(&nominal.crank);
+            return Ok(both.map(|(wheel, crank)| (*wheel, self.corrected(*crank, factor))).collect());
+        }
+        let elsewhere = (!self.slip.measured).then(|| self.places(&self.moved_speed(p, d)));
+        let points = self.points(p, drag, elsewhere.as_deref().unwrap_or(places), d)?;
+        let pair = |x: &Option<Point>| {
+            x.as_ref().map_or((f64::NAN, f64::NAN), |x| (x.wheel, self.corrected(x.crank, factor)))
+        };
+        Ok(points.iter().map(pair).collect())
+    }
+
+    fn corrected(&self, crank: f64, factor: &Factor) -> f64 {
+        Corrected::new(PowerAtCrank::from_watts(crank), self.standard, factor).figure().watts()
+    }
+
+    /// Engine speed of a pull where it follows from the job, 1/min: unlike a measured one it moves with the calibration.
+    fn moved_speed(&self, p: &PullFit, d: &Deviation) -> Vec<f64> {
+        let kappa = (self.slip.per_newton + d.slip).max(0.0);
+        let turn = 30.0 / core::f64::consts::PI;
+        let travel = |f: f64| self.slip.rolling * (1.0 + d.tyre) * (1.0 - kappa * f) / (1.0 + d.radius);
+        p.v.iter().zip(self.contact(p, d)).map(|(v, f)| v / travel(f) * turn).collect()
+    }
+
+    /// Powers of a pull at each place of the grid.
+    fn points(
+        &self,
+        p: &PullFit,
+        drag: &Drag,
+        places: &[Option<Place>],
+        d: &Deviation,
+    ) -> Result<Vec<Option<Point>>, Refusal> {
+        let n = p.time.len();
+        let kappa = (self.slip.per_newton + d.slip).max(0.0);
+        let turning = self.rotating(true, d);
+        let force = self.contact(p, d);
+        let rim: Vec<f64> =
+            p.v.iter().zip(&force).map(|(v, f)| v * (1.0 + d.radius) / (1.0 - kappa * f)).collect();
+        let faster = |i: usize| {
+            let (j, k) = (i.saturating_sub(1), (i + 1).min(n - 1));
+            (rim[k] - rim[j]) / (p.time[k] - p.time[j])
+        };
+        let (slowest, fastest) = (p.v[0], p.v[n - 1]);
+        let mut line = Driveline::unknown();
+        line.coast_down = self.drag(drag, d);
+        line.load_share = self.job.loss.share.map(|(s, u)| ((s + d.share).clamp(0.0, 0.5), u));
+        line.constant_drag = self.job.loss.constant;
+        line.gearbox = self.job.vehicle.gearbox;
+        line.direct_gear = self.job.loss.direct_gear;
+        line.max_input_torque = self.job.loss.max_input_torque;
+        line.driven_wheels = Some(self.job.vehicle.driven_wheels);
+        line.elements = &self.job.loss.elements;
+        let mut at = |place: &Place, rpm: f64| {
+            let (v, f, r) = (place.read(&p.v), place.read(&force), place.read(&rim));
+            let accelerating = turning * place.between(faster(place.low), faster(place.low + 1)) * r;
+            line.accelerating = Some((accelerating, 0.0));
+            let hub = PowerAtWheels::from_watts(self.handed(f * r, accelerating).max(0.0));
+            let point = DrivePoint::new(RoadSpeed::from_metres_per_second(r), EngineSpeed::from_rpm(rpm));
+            let given = self.loss.to_crank(hub, &point, &line)?;
+            let along = (2.0 * v - slowest - fastest) / (fastest - slowest);
+            let crank = given.power.watts() + (d.loss[0] + d.loss[1] * along) * given.uncertainty;
+            let wheel = f * v * (1.0 + d.radius);
+            Ok(Point { wheel, crank, lost: crank - wheel - accelerating, rim: r, notices: given.notices })
+        };
+        places
+            .iter()
+            .zip(self.grid)
+            .map(|(place, rpm)| place.as_ref().map(|p| at(p, *rpm)).transpose())
+            .collect()
     }
 
     /// Pieces of the balance where the pull passes an engine speed, for the trail.
     pub(crate) fn parts(&self, p: &PullFit, drag: &Drag, rpm: f64) -> BalanceParts {
         let d = Deviation::default();
         let n = p.time.len();
-        let contact: Vec<f64> = (0..n).map(|i| self.contact(p, i, &d)).collect();
+        let contact = self.contact(p, &d);
         let rim: Vec<f64> = (0..n).map(|i| p.v[i] / (1.0 - self.slip.per_newton * contact[i])).collect();
         let faster: Vec<f64> = (0..n)
             .map(|i| {
@@ -300,9 +379,8 @@ impl Bench<'_> {
                 (rim[k] - rim[j]) / (p.time[k] - p.time[j])
             })
             .collect();
-        let speed: Vec<f64> =
-            rim.iter().map(|r| r / self.slip.rolling * 30.0 / core::f64::consts::PI).collect();
-        let at = |series: &[f64]| read(&speed, series, rpm);
+        let place = Place::of(&self.speed(p, &contact), rpm);
+        let at = |series: &[f64]| place.as_ref().map_or(f64::NAN, |place| place.read(series));
         let (v, v_rim) = (at(&p.v), at(&rim));
         let accelerating = self.rotating(true, &d) * at(&faster) * v_rim;
         BalanceParts {
@@ -319,43 +397,48 @@ impl Bench<'_> {
             drag: self.drag(drag, &d).map_or(f64::NAN, |f| f.at(v_rim)),
         }
     }
-
-    /// Lowest and highest engine speed of a pull, 1/min.
-    pub(crate) fn reach(&self, p: &PullFit) -> (f64, f64) {
-        let at = |i: usize| {
-            let f = self.contact(p, i, &Deviation::default());
-            p.v[i] / (self.slip.rolling * (1.0 - self.slip.per_newton * f)) * 30.0 / core::f64::consts::PI
-        };
-        (at(0), at(p.time.len() - 1))
-    }
-
-    /// Time in the log at which a pull reaches each grid speed; NaN where it does not.
-    pub(crate) fn times(&self, p: &PullFit) -> Vec<f64> {
-        let speed: Vec<f64> = (0..p.time.len())
-            .map(|i| {
-                let f = self.contact(p, i, &Deviation::default());
-                p.v[i] / (self.slip.rolling * (1.0 - self.slip.per_newton * f)) * 30.0 / core::f64::consts::PI
-            })
-            .collect();
-        self.grid.iter().map(|g| read(&speed, &p.time, *g)).collect()
-    }
 }
 
-/// Linear interpolation on a rising (nearly monotone) abscissa; NaN outside.
-fn read(x: &[f64], y: &[f64], at: f64) -> f64 {
-    let n = x.len();
-    if n < 2 || !(at >= x[0] && at <= x[n - 1]) {
-        return f64::NAN;
-    }
-    let (mut low, mut high) = (0, n - 1);
-    while high - low > 1 {
-        let mid = usize::midpoint(low, high);
-        if x[mid] <= at {
-            low = mid;
-        } else {
-            high = mid;
+/// Powers of one pull at a point of the grid, W, the speed at the rim, m/s, and what the loss model has to say.
+struct Point {
+    wheel: f64,
+    crank: f64,
+    lost: f64,
+    rim: f64,
+    notices: Notices,
+}
+
+/// Where a pull passes an engine speed: between two of its dense values.
+pub(crate) struct Place {
+    low: usize,
+    share: f64,
+}
+
+impl Place {
+    /// The place of `at` on a rising (nearly monotone) series; none outside.
+    fn of(x: &[f64], at: f64) -> Option<Self> {
+        let n = x.len();
+        if n < 2 || !(at >= x[0] && at <= x[n - 1]) {
+            return None;
         }
+        let (mut low, mut high) = (0, n - 1);
+        while high - low > 1 {
+            let mid = usize::midpoint(low, high);
+            if x[mid] <= at {
+                low = mid;
+            } else {
+                high = mid;
+            }
+        }
+        let w = x[high] - x[low];
+        Some(Self { low, share: if w <= 0.0 { 0.0 } else { (at - x[low]) / w } })
     }
-    let w = x[high] - x[low];
-    if w <= 0.0 { y[low] } else { y[low] + (at - x[low]) / w * (y[high] - y[low]) }
+
+    pub(crate) fn read(&self, y: &[f64]) -> f64 {
+        self.between(y[self.low], y[self.low + 1])
+    }
+
+    fn between(&self, low: f64, high: f64) -> f64 {
+        low + self.share * (high - low)
+    }
 }

@@ -3,17 +3,17 @@
 use fairpull_core::Catalogue;
 
 use crate::curve::Family;
-use crate::evaluate::{Bench, Curve, Deviation, Drag};
+use crate::evaluate::{Bench, Curve, Deviation, Drag, Place};
 use crate::gather::{self, Gathered, ReduceError};
 use crate::job::{Job, RigKind};
 use crate::outcome::{DriveOutcome, Outcome};
-use crate::pull::{PullFit, interpolate};
+use crate::pull::PullFit;
 use crate::rig;
 use crate::slip::{self, Slip};
 use crate::soak::{self, Level};
 use crate::source::Source;
 use crate::states;
-use crate::{common, compare, prepare, remarks, worked};
+use crate::{bands, common, compare, prepare, remarks, worked};
 
 /// Everything between the fitted pulls and the outcome.
 pub(crate) struct Work<'a> {
@@ -22,6 +22,10 @@ pub(crate) struct Work<'a> {
     pub pulls: &'a [Gathered],
     pub drags: &'a [Drag],
     pub curves: &'a [Curve],
+    /// Where each pull passes the grid.
+    pub places: &'a [Vec<Option<Place>>],
+    /// Lowest and highest engine speed of each pull, 1/min.
+    pub reaches: &'a [(f64, f64)],
     pub family: &'a Family,
     pub levels: &'a [f64],
     pub soaked: &'a soak::Soaked,
@@ -83,24 +87,22 @@ fn reduce_sources(
         slip: Slip { rolling: 1.0, per_newton: 0.0, per_newton_u: 0.0, delay: 0.0, measured: false },
         grid: &[],
     };
-    let fits: Vec<PullFit> = pulls.iter().map(|p| p.fit.clone()).collect();
-    let forces: Vec<Vec<f64>> = fits
-        .iter()
-        .map(|f| (0..f.time.len()).map(|i| bench.contact(f, i, &Deviation::default())).collect())
-        .collect();
-    bench.slip = slip::estimate(job, &fits, |p, at| {
-        fits.iter().position(|f| f.name == p.name).map_or(0.0, |k| interpolate(&forces[k], at))
-    });
+    let fits: Vec<&PullFit> = pulls.iter().map(|p| &p.fit).collect();
+    let forces: Vec<Vec<f64>> = fits.iter().map(|f| bench.contact(f, &Deviation::default())).collect();
+    bench.slip = slip::estimate(job, &fits, &forces);
     if !bench.slip.measured && job.rig.kind != RigKind::Hub {
         notices.push(
             "engine speed is not recorded: it follows from roller speed, the job's ratio and tyre radius, and a slip assumed from common practice".into(),
         );
     }
     common::check_units(job, &pulls, &bench.slip, &mut notices)?;
-    let reaches: Vec<(f64, f64)> = fits.iter().map(|f| bench.reach(f)).collect();
+    let speeds: Vec<Vec<f64>> =
+        fits.iter().zip(&forces).map(|(fit, force)| bench.speed(fit, force)).collect();
+    let reaches: Vec<(f64, f64)> = speeds.iter().map(|s| (s[0], s[s.len() - 1])).collect();
     let grid = common::make_grid(job, &reaches)?;
     let band = common::common_band(&grid, &reaches, &pulls)?;
     bench.grid = &grid;
+    let places: Vec<_> = speeds.iter().map(|s| bench.places(s)).collect();
     let refused = |k: usize| {
         let (pulls, drags) = (&pulls, &drags);
         move |refusal| {
@@ -109,7 +111,7 @@ fn reduce_sources(
     };
     let mut curves = Vec::with_capacity(fits.len());
     for (k, f) in fits.iter().enumerate() {
-        curves.push(bench.curve(f, &drags[k], &pulls[k].log.air, &Deviation::default()).map_err(refused(k))?);
+        curves.push(bench.curve(f, &drags[k], &pulls[k].log.air, &places[k]).map_err(refused(k))?);
     }
     let family = Family {
         logs: curves.iter().map(|c| c.corrected.iter().map(|p| libm::log(*p)).collect()).collect(),
@@ -118,19 +120,21 @@ fn reduce_sources(
         band: band.clone(),
     };
     let levels = family.levels();
-    let mut rig_lines = Vec::new();
-    let mut rig_wheel = Vec::new();
+    let (mut rig_lines, mut rig_wheel) = (Vec::new(), Vec::new());
     for source in rig::sources(job, &bench.slip, &late, loss.card().id) {
         let mut change = vec![vec![0.0; grid.len()]; job.states.len()];
-        let mut wheel = vec![vec![0.0; grid.len()]; job.states.len()];
-        let mut count = vec![vec![0.0; grid.len()]; job.states.len()];
+        let (mut wheel, mut count) = (change.clone(), change.clone());
         for (k, f) in fits.iter().enumerate() {
-            let moved = bench.curve(f, &drags[k], &pulls[k].log.air, &source.up).map_err(refused(k))?;
-            for i in 0..grid.len() {
-                let d = libm::log(moved.corrected[i]) - family.logs[k][i];
+            let air = &pulls[k].log.air;
+            let moved =
+                bench.moved(f, &drags[k], air, &places[k], &curves[k], &source.up).map_err(refused(k))?;
+            for (i, (moved_wheel, corrected)) in moved.into_iter().enumerate() {
+                let d = libm::log(corrected) - family.logs[k][i];
                 if d.is_finite() {
+                    let by = moved_wheel / curves[k].wheel[i];
                     change[f.state][i] += d * source.times;
-                    wheel[f.state][i] += libm::log(moved.wheel[i] / curves[k].wheel[i]) * source.times;
+                    // most sources leave the wheel alone
+                    wheel[f.state][i] += if by == 1.0 { 0.0 } else { libm::log(by) * source.times };
                     count[f.state][i] += 1.0;
                 }
             }
@@ -162,6 +166,8 @@ fn reduce_sources(
         pulls: &pulls,
         drags: &drags,
         curves: &curves,
+        places: &places,
+        reaches: &reaches,
         family: &family,
         levels: &levels,
         soaked: &soaked,
@@ -172,11 +178,27 @@ fn reduce_sources(
         counts: &counts,
         scatter: &scatter,
     };
+    let mut parts = Vec::new();
     let mut done = Vec::new();
     for s in 0..job.states.len() {
-        done.push(states::state(&work, s)?);
+        let (state, errors) = states::state(&work, s)?;
+        done.push(state);
+        parts.push(errors);
     }
-    let comparisons = (1..done.len()).map(|b| compare::compare(&work, &done, 0, b)).collect();
+    let mut comparisons = Vec::new();
+    for b in 1..done.len() {
+        let (comparison, errors) = compare::compare(&work, &done, 0, b);
+        comparisons.push(comparison);
+        parts.push(errors);
+    }
+    let correlation = states::DECORRELATE / job.grid.step;
+    let mut drawn = bands::drawn(&parts, grid.len(), correlation, soaked.dof, job.grid.seed).into_iter();
+    for (state, drawn) in done.iter_mut().zip(&mut drawn) {
+        states::banded(state, &drawn);
+    }
+    for (comparison, drawn) in comparisons.iter_mut().zip(drawn) {
+        compare::banded(comparison, &drawn);
+    }
     let worked = worked::worked(&work, &done);
     let names: Vec<&str> = fits.iter().map(|f| f.name.as_str()).collect();
     let said = curves.iter().map(|c| c.factor.notices().iter().chain(c.notices.iter()));

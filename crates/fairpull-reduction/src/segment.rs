@@ -28,36 +28,39 @@ pub(crate) struct Found {
     pub coast_note: &'static str,
 }
 
+/// Rows after which sums that slide along start anew, as they do after a gap, so that rounding does not grow.
+const ANEW: usize = 64;
+
 /// Slope of `y` over ±`half` seconds around each row by least squares; NaN with fewer than three rows.
 pub(crate) fn local_slope(t: &[f64], y: &[f64], half: f64) -> Vec<f64> {
     let n = t.len();
     let (mut low, mut high) = (0, 0);
     let mut out = Vec::with_capacity(n);
+    // sums over the rows inside, times and values from those of a row nearby
+    let (mut st, mut sy, mut stt, mut sty) = (0.0, 0.0, 0.0, 0.0);
+    let mut origin = 0;
     for i in 0..n {
-        while t[low] < t[i] - half {
-            low += 1;
+        if i % ANEW == 0 || t[i] - t[i - 1] > half {
+            while t[low] < t[i] - half {
+                low += 1;
+            }
+            (origin, high) = (i, low);
+            (st, sy, stt, sty) = (0.0, 0.0, 0.0, 0.0);
         }
+        let from = |k: usize| (t[k] - t[origin], y[k] - y[origin]);
         while high < n && t[high] <= t[i] + half {
+            let (dt, dy) = from(high);
+            (st, sy, stt, sty) = (st + dt, sy + dy, stt + dt * dt, sty + dt * dy);
             high += 1;
         }
+        while t[low] < t[i] - half {
+            let (dt, dy) = from(low);
+            (st, sy, stt, sty) = (st - dt, sy - dy, stt - dt * dt, sty - dt * dy);
+            low += 1;
+        }
         let m = (high - low) as f64;
-        if m < 3.0 {
-            out.push(f64::NAN);
-            continue;
-        }
-        let (mut st, mut sy) = (0.0, 0.0);
-        for k in low..high {
-            st += t[k] - t[i];
-            sy += y[k];
-        }
-        let (mt, my) = (st / m, sy / m);
-        let (mut stt, mut sty) = (0.0, 0.0);
-        for k in low..high {
-            let d = t[k] - t[i] - mt;
-            stt += d * d;
-            sty += d * (y[k] - my);
-        }
-        out.push(if stt > 0.0 { sty / stt } else { f64::NAN });
+        let spread = stt - st * st / m;
+        out.push(if m >= 3.0 && spread > 0.0 { (sty - st * sy / m) / spread } else { f64::NAN });
     }
     out
 }
@@ -306,6 +309,23 @@ mod tests {
         assert_eq!(found.len(), 1);
         assert!(found[0].coast.is_none());
         assert!(!found[0].coast_note.is_empty());
+    }
+
+    /// Sums that slide along against sums of each window alone, over a gap and an uneven step.
+    #[test]
+    fn sliding_slope() {
+        let mut t: Vec<f64> =
+            (0..400).map(|i| 0.02 * f64::from(i) + 0.004 * libm::sin(f64::from(i))).collect();
+        t.iter_mut().skip(210).for_each(|t| *t += 900.0);
+        let y: Vec<f64> = t.iter().map(|t| 30.0 + libm::sin(0.9 * t)).collect();
+        for (i, got) in local_slope(&t, &y, 0.25).into_iter().enumerate() {
+            let near: Vec<usize> = (0..400).filter(|k| (t[*k] - t[i]).abs() <= 0.25).collect();
+            let mean = |x: &[f64]| near.iter().map(|k| x[*k]).sum::<f64>() / near.len() as f64;
+            let (mt, my) = (mean(&t), mean(&y));
+            let sum = |f: &dyn Fn(usize) -> f64| near.iter().map(|k| f(*k)).sum::<f64>();
+            let slope = sum(&|k| (t[k] - mt) * (y[k] - my)) / sum(&|k| (t[k] - mt) * (t[k] - mt));
+            assert!((got - slope).abs() < 1e-9, "{i}: {got} {slope}");
+        }
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Gear ratio, tyre slip and the delay of the engine-speed channel, from the pulls themselves.
 
-use fairpull_uncertainty::least_squares;
+use fairpull_uncertainty::{LeastSquares, Triangle, least_squares};
 
 use crate::job::{Job, RigKind};
 use crate::pull::{PullFit, interpolate};
@@ -23,8 +23,8 @@ pub(crate) struct Slip {
 /// (common practice, no source).
 const ASSUMED: (f64, f64) = (6.7e-6, 3.3e-6);
 
-/// v/n = ρ (1 − κF + τ a/v): linear in ρ, ρκ, ρτ over all pulls. `contact` gives the force of a pull at a dense index.
-pub(crate) fn estimate(job: &Job, pulls: &[PullFit], contact: impl Fn(&PullFit, f64) -> f64) -> Slip {
+/// v/n = ρ (1 − κF + τ a/v): linear in ρ, ρκ, ρτ over all pulls. `contact` is the force along each pull.
+pub(crate) fn estimate(job: &Job, pulls: &[&PullFit], contact: &[Vec<f64>]) -> Slip {
     let by_job = job.vehicle.tyre_radius.value / job.vehicle.ratio;
     let hub = job.rig.kind == RigKind::Hub;
     let assumed = Slip {
@@ -34,43 +34,37 @@ pub(crate) fn estimate(job: &Job, pulls: &[PullFit], contact: impl Fn(&PullFit, 
         delay: 0.0,
         measured: false,
     };
-    let mut rows: Vec<Vec<f64>> = Vec::new();
-    let mut y: Vec<f64> = Vec::new();
-    for p in pulls {
-        for (v, n, at) in &p.pairs {
-            let a = interpolate(&p.a, *at);
-            let mut row = vec![1.0, a / v];
-            if !hub {
-                row.push(-contact(p, *at) * 1e-3);
-            }
-            rows.push(row);
-            y.push(v / n);
-        }
-        for (v, n) in &p.idle_pairs {
-            rows.push(if hub { vec![1.0, 0.0] } else { vec![1.0, 0.0, 0.0] });
-            y.push(v / n);
-        }
+    // 1, a/v, −F/1000 and v/n; a hub has no tyre to slip
+    let mut rows: Vec<[f64; 4]> = Vec::new();
+    for (p, contact) in pulls.iter().zip(contact) {
+        rows.extend(p.pairs.iter().map(|(v, n, at)| {
+            let force = if hub { 0.0 } else { interpolate(contact, *at) };
+            [1.0, interpolate(&p.a, *at) / v, -force * 1e-3, v / n]
+        }));
+        rows.extend(p.idle_pairs.iter().map(|(v, n)| [1.0, 0.0, 0.0, v / n]));
     }
-    if y.len() < 40 {
+    if rows.len() < 40 {
         return assumed;
     }
-    let mut sorted = y.clone();
-    fairpull_uncertainty::ascending(&mut sorted);
-    let middle = sorted[sorted.len() / 2];
-    let mut weights: Vec<f64> = y.iter().map(|r| f64::from((r / middle - 1.0).abs() < 0.15)).collect();
+    let median = |values: &mut [f64]| {
+        let middle = values.len() / 2;
+        fairpull_uncertainty::nth(values, middle)
+    };
+    let mut scratch: Vec<f64> = rows.iter().map(|r| r[3]).collect();
+    let middle = median(&mut scratch);
+    let mut kept: Vec<bool> = rows.iter().map(|r| (r[3] / middle - 1.0).abs() < 0.15).collect();
     let mut result = None;
     for _ in 0..3 {
-        let Ok(ls) = least_squares(&rows, &y, &weights) else { return assumed };
-        let residual: Vec<f64> = rows
-            .iter()
-            .zip(&y)
-            .map(|(r, y)| y - r.iter().zip(&ls.coefficients).map(|(a, b)| a * b).sum::<f64>())
-            .collect();
-        let mut sizes: Vec<f64> = residual.iter().map(|e| e.abs()).collect();
-        fairpull_uncertainty::ascending(&mut sizes);
-        let spread = 1.4826 * sizes[sizes.len() / 2];
-        for (w, e) in weights.iter_mut().zip(&residual) {
-            *w = f64::from(e.abs() <= 4.0 * spread.max(1e-9));
+        let Some(ls) = solve(rows.iter().zip(&kept).filter(|(_, kept)| **kept).map(|(r, _)| r), hub) else {
+            return assumed;
+        };
+        let c: [f64; 3] = core::array::from_fn(|i| ls.coefficients.get(i).copied().unwrap_or(0.0));
+        let off = |r: &[f64; 4]| libm::fabs(r[3] - (c[0] * r[0] + c[1] * r[1] + c[2] * r[2]));
+        scratch.clear();
+        scratch.extend(rows.iter().map(off));
+        let spread = 1.4826 * median(&mut scratch);
+        for (kept, r) in kept.iter_mut().zip(&rows) {
+            *kept = off(r) <= 4.0 * spread.max(1e-9);
         }
         result = Some(ls);
     }
@@ -93,4 +87,23 @@ pub(crate) fn estimate(job: &Job, pulls: &[PullFit], contact: impl Fn(&PullFit, 
         delay: ls.coefficients[1] / rolling,
         measured: true,
     }
+}
+
+/// Least squares of the rows that are kept; without the third column on a hub rig.
+fn solve<'a>(rows: impl Iterator<Item = &'a [f64; 4]>, hub: bool) -> Option<LeastSquares> {
+    let mut triangle = Triangle::new();
+    let mut count = 0.0;
+    for row in rows {
+        triangle.push(*row);
+        count += 1.0;
+    }
+    let (mut rows, right) = triangle.finish();
+    if hub {
+        rows.iter_mut().for_each(|r| r.truncate(2));
+    }
+    let mut ls = least_squares(&rows, &right, &vec![1.0; right.len()]).ok()?;
+    let unknowns = ls.coefficients.len() as f64;
+    ls.variance *= ls.dof / (count - unknowns);
+    ls.dof = count - unknowns;
+    Some(ls)
 }

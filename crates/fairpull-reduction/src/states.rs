@@ -2,7 +2,7 @@
 
 use fairpull_uncertainty::{coverage_factor, effective_dof, t_quantile};
 
-use crate::bands::{self, Parts};
+use crate::bands::{Drawn, Parts};
 use crate::channels;
 use crate::curve::{mean, peak};
 use crate::evaluate::Deviation;
@@ -18,7 +18,8 @@ const PEAK_REACH: f64 = 350.0;
 /// Engine speed over which shape errors decorrelate, 1/min.
 pub(crate) const DECORRELATE: f64 = 300.0;
 
-pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceError> {
+/// A state without its bands, and the errors that they are drawn from.
+pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<(StateOutcome, Parts), ReduceError> {
     let grid = work.bench.grid;
     let own: Vec<usize> = (0..work.pulls.len()).filter(|k| work.family.state[*k] == s).collect();
     let k_own = own.len() as f64;
@@ -72,33 +73,23 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceErr
     let peak_torque = peak(&x, &torque, &pointwise, PEAK_REACH);
     let top = nearest(&x, peak_power.rpm);
     let rig: Vec<Vec<f64>> = work.rig.iter().map(|(_, c)| keep.iter().map(|i| c[s][*i]).collect()).collect();
-    let parts = Parts {
-        level: level_error,
-        level_dof: work.soaked.dof,
-        shape: &shape_parts,
-        rig: &rig,
-        correlation: DECORRELATE / work.job.grid.step,
-    };
-    let (whole, drawn) = bands::whole_curve(&parts, &pointwise, top, work.job.grid.seed);
-    for (p, h) in curve.iter_mut().zip(&whole) {
-        p.band = Bounded::relative(p.power.value, *h);
-    }
     let budget = budget(work, &curve, top, level_error, at_point[top], &rig);
     let readings: Vec<_> = own
         .iter()
         .map(|k| {
-            let times = work.bench.times(&work.pulls[*k].fit);
-            let r = work.pulls[*k].readings.clone();
-            let grids = r.iter().map(|c| (c.role, channels::on_grid(c, &times))).collect();
-            (r, grids)
+            let time = &work.pulls[*k].fit.time;
+            let times: Vec<f64> =
+                work.places[*k].iter().map(|p| p.as_ref().map_or(f64::NAN, |p| p.read(time))).collect();
+            let r = &work.pulls[*k].readings;
+            (r.as_slice(), r.iter().map(|c| (c.role, channels::on_grid(c, &times))).collect())
         })
         .collect();
-    Ok(StateOutcome {
+    let state = StateOutcome {
         name: work.job.states[s].name.clone(),
         fuel: work.job.states[s].fuel.clone(),
         pulls: own.iter().map(|k| pull(work, *k)).collect(),
         restated: restated(work, &own, &peak_power.value, peak_power.rpm),
-        monte_carlo: (y[top] * (1.0 + drawn.0), y[top] * (1.0 + drawn.1)),
+        monte_carlo: (y[top], y[top]),
         peak_power,
         peak_torque,
         repeatability: (work.soaked.deviation, work.soaked.dof),
@@ -107,7 +98,18 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<StateOutcome, ReduceErr
         budget,
         channels: channels::of_state(&readings, work.family.band.clone(), curve[top].index),
         curve,
-    })
+    };
+    let parts = Parts { grid: keep, level: level_error, shape: shape_parts, rig, pointwise, at: top };
+    Ok((state, parts))
+}
+
+/// Puts the bands on a state.
+pub(crate) fn banded(state: &mut StateOutcome, drawn: &Drawn) {
+    for (p, half) in state.curve.iter_mut().zip(&drawn.whole) {
+        p.band = Bounded::relative(p.power.value, *half);
+    }
+    let (low, high) = drawn.interval;
+    state.monte_carlo = (state.monte_carlo.0 * (1.0 + low), state.monte_carlo.1 * (1.0 + high));
 }
 
 fn mean_of(values: impl Iterator<Item = f64>) -> f64 {
@@ -225,7 +227,7 @@ fn pull(work: &Work<'_>, k: usize) -> PullOutcome {
         start: p.fit.start,
         seconds: p.fit.seconds,
         samples: p.fit.samples,
-        reach: work.bench.reach(&p.fit),
+        reach: work.reaches[k],
         air: p.log.air,
         factor: c.factor.value(),
         blind: c.factor.blind(),

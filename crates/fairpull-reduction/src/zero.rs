@@ -19,8 +19,8 @@ pub(crate) fn remove(trace: &mut Trace, found: &[Found], job: &Job) -> Vec<Strin
     }
     let level = |rows: Range<usize>| -> Option<f64> {
         let mut f: Vec<f64> = trace.force[rows].iter().copied().filter(|x| x.is_finite()).collect();
-        fairpull_uncertainty::ascending(&mut f);
-        (f.len() >= 10).then(|| f[f.len() / 2])
+        let middle = f.len() / 2;
+        (f.len() >= 10).then(|| fairpull_uncertainty::nth(&mut f, middle))
     };
     let Some(full) = found.iter().filter_map(|f| level(f.pull.clone())).reduce(f64::max) else {
         return Vec::new();

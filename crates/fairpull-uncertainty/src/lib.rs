@@ -21,7 +21,7 @@ pub use dense::{
     LeastSquares, Singular, Triangle, cholesky, cholesky_inverse, cholesky_solve, least_squares,
 };
 pub use detect::{more_repeats, smallest_detectable};
-pub use monte_carlo::{Coverage, ascending, probabilistically_symmetric, shortest};
+pub use monte_carlo::{Coverage, ascending, nth, probabilistically_symmetric, shortest};
 pub use propagate::{combined_variance, effective_dof};
 pub use random::{Normals, Random};
 pub use repeats::{Groups, Welch, analysis_of_variance, mean_and_deviation, welch};

@@ -41,3 +41,9 @@ pub fn shortest(draws: &mut [f64], probability: f64) -> Option<Coverage> {
 pub fn ascending(values: &mut [f64]) {
     values.sort_unstable_by(f64::total_cmp);
 }
+
+/// The value that stands at `n` in ascending order, NaN where there is none; the values change their places.
+#[inline(never)]
+pub fn nth(values: &mut [f64], n: usize) -> f64 {
+    if n < values.len() { *values.select_nth_unstable_by(n, f64::total_cmp).1 } else { f64::NAN }
+}
