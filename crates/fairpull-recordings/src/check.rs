@@ -1,9 +1,11 @@
 //! Values against what is physically possible, and channels that stand still.
 
+use core::ops::Range;
+
 use fairpull_units::{Dimension, Reference, Unit, units_of};
 
 use crate::resolve::Wanted;
-use crate::timeline::{quantile, short};
+use crate::timeline::{quantile, rank, short};
 use crate::{PressureReference, RepairKind, Repairs, Role};
 
 /// What is wrong with a channel as a whole.
@@ -23,11 +25,13 @@ pub(crate) fn possible(
 ) -> Result<(), Wrong> {
     let traits = w.role.traits();
     let (low, high) = w.role.range(w.reference);
-    let cells = values.iter().filter(|v| !v.is_nan()).count() as u64;
     let out = |v: &f64| *v < low || *v > high;
+    let known = |values: &[f64]| values.iter().filter(|v| !v.is_nan()).count();
     let bad = values.iter().filter(|v| out(v)).count() as u64;
-    let first = values.iter().position(out);
-    if let Some(row) = first {
+    if bad > 0
+        && let Some(row) = values.iter().position(out)
+    {
+        let cells = known(values) as u64;
         let value = values.get(row).copied().unwrap_or(f64::NAN);
         if bad as f64 > traits.tolerates * cells as f64 {
             return Err(Wrong::Impossible { row, value, bad, cells });
@@ -39,12 +43,15 @@ pub(crate) fn possible(
         }
     }
     if traits.reaches > 0.0 && w.reference != Some(PressureReference::Gauge) {
-        let mut sizes: Vec<f64> = values.iter().filter(|v| !v.is_nan()).map(|v| v.abs()).collect();
-        if let Some(top) = quantile(&mut sizes, 0.99)
-            && top > 0.0
-            && top < traits.reaches
-        {
-            return Err(Wrong::TooSmall { value: top });
+        // The 99 % point is too small where more values are than stand before it.
+        let small = values.iter().filter(|v| v.abs() < traits.reaches).count();
+        if rank(known(values), 0.99).is_some_and(|n| small > n) {
+            let mut sizes: Vec<f64> = values.iter().filter(|v| !v.is_nan()).map(|v| v.abs()).collect();
+            if let Some(top) = quantile(&mut sizes, 0.99)
+                && top > 0.0
+            {
+                return Err(Wrong::TooSmall { value: top });
+            }
         }
     }
     Ok(())
@@ -107,22 +114,26 @@ const STILL: (f64, usize) = (2.0, 20);
 
 /// Runs in which `values` is exactly constant, not zero, while `other` changes by more than 5 % of its own top.
 pub(crate) fn standstills(time: &[f64], values: &[f64], other: &[f64]) -> Vec<(usize, usize)> {
-    let top = other.iter().filter(|v| !v.is_nan()).fold(0.0_f64, |a, v| a.max(v.abs()));
+    let known = |v: &&f64| !v.is_nan();
+    let mut top = None;
+    let mut stands = |run: Range<usize>| {
+        let span = time.get(run.end - 1).zip(time.get(run.start)).map_or(0.0, |(e, s)| e - s);
+        if span < STILL.0 || values.get(run.start).is_none_or(|v| *v == 0.0) {
+            return false;
+        }
+        let beside = other.get(run).unwrap_or(&[]).iter().filter(known);
+        let (low, high) = beside.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(*v), h.max(*v)));
+        let all = || other.iter().filter(known).fold(0.0_f64, |a, v| a.max(v.abs()));
+        high - low > 0.05 * *top.get_or_insert_with(all)
+    };
     let mut found = Vec::new();
     let mut start = 0;
     for end in 1..=values.len() {
-        let (a, b) = (values.get(start), values.get(end));
-        if b.is_some() && a == b {
+        if end < values.len() && values.get(start) == values.get(end) {
             continue;
         }
-        let span = time.get(end - 1).zip(time.get(start)).map_or(0.0, |(e, s)| e - s);
-        if end - start >= STILL.1 && span >= STILL.0 && a.is_some_and(|v| *v != 0.0) {
-            let beside = other.get(start..end).unwrap_or(&[]).iter().filter(|v| !v.is_nan());
-            let (low, high) =
-                beside.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(*v), h.max(*v)));
-            if high - low > 0.05 * top {
-                found.push((start, end));
-            }
+        if end - start >= STILL.1 && stands(start..end) {
+            found.push((start, end));
         }
         start = end;
     }

@@ -1,59 +1,70 @@
 //! Which decimal sign a log uses.
 
+use crate::divide::{Division, Line};
 use crate::error::Place;
 use crate::number::unit_behind;
-use crate::sniff::Sample;
-use crate::text::Text;
+use crate::text::{Text, split};
 use crate::{Decimal, RecordingError};
 
 /// Counts over the cells of the head.
 #[derive(Default)]
-struct Evidence {
+pub(crate) struct Evidence {
     /// Cells that are numbers only with a decimal point.
     point: usize,
     /// Cells that are numbers only with a decimal comma.
     comma: usize,
-    /// First cell such as `1,234`, a number either way.
-    either: Option<(usize, u64, usize, String)>,
+    /// First cell such as `1,234`, a number either way: column, row, offset, text.
+    either: Option<(usize, usize, usize, String)>,
 }
 
-/// Decides from the numbers themselves; a log whose only commas could as well group thousands is refused.
-pub(crate) fn detect<'a>(
-    rows: impl Iterator<Item = Sample<'a>>,
-    names: &[String],
-    file: &str,
-    first_line: u64,
-    text: &Text<'_>,
-) -> Result<Decimal, RecordingError> {
-    let mut seen = Evidence::default();
-    for (n, row) in rows.take(2000).enumerate() {
-        for (column, cell) in row.iter().enumerate() {
-            let bytes = cell.bytes.trim_ascii();
-            match vote(bytes) {
-                Some(Vote::Point) => seen.point += 1,
-                Some(Vote::Comma) => seen.comma += 1,
-                Some(Vote::Either) if seen.either.is_none() => {
-                    seen.either = Some((column, first_line + n as u64, cell.start, text.cell(bytes)));
+impl Evidence {
+    /// What the rows of numbers say.
+    pub fn of(lines: &[Line<'_>], division: &Division, text: &Text<'_>) -> Self {
+        let mut seen = Self::default();
+        let rows = lines.get(division.start..).unwrap_or(&[]);
+        for (n, row) in rows.iter().map(|l| split(l.bytes, division.separator.byte())).enumerate() {
+            for (column, cell) in row.iter().enumerate() {
+                let bytes = cell.bytes.trim_ascii();
+                match vote(bytes) {
+                    Some(Vote::Point) => seen.point += 1,
+                    Some(Vote::Comma) => seen.comma += 1,
+                    Some(Vote::Either) if seen.either.is_none() => {
+                        seen.either = Some((column, n, cell.start, text.cell(bytes)));
+                    }
+                    _ => {}
                 }
-                _ => {}
             }
         }
+        seen
     }
-    match (seen.comma, seen.point, seen.either) {
-        (0, 0, Some((column, line, start, cell))) => Err(RecordingError::AmbiguousDecimal {
-            at: Box::new(Place {
-                file: file.into(),
-                line,
-                character: start as u64 + 1,
-                column: column + 1,
-                name: names.get(column).cloned().unwrap_or_default(),
+
+    /// The sign that alone is seen, and so often at least.
+    pub fn clear(&self, often: usize) -> Option<Decimal> {
+        match (self.comma, self.point) {
+            (0, n) if n >= often => Some(Decimal::Point),
+            (n, 0) if n >= often => Some(Decimal::Comma),
+            _ => None,
+        }
+    }
+
+    /// Decides from the numbers themselves; a log whose only commas could as well group thousands is refused.
+    pub fn decide(self, names: &[String], file: &str, first_line: u64) -> Result<Decimal, RecordingError> {
+        match (self.comma, self.point, self.either) {
+            (0, 0, Some((column, row, start, cell))) => Err(RecordingError::AmbiguousDecimal {
+                at: Box::new(Place {
+                    file: file.into(),
+                    line: first_line + row as u64,
+                    character: start as u64 + 1,
+                    column: column + 1,
+                    name: names.get(column).cloned().unwrap_or_default(),
+                }),
+                as_decimal: cell.replace(',', "."),
+                as_thousands: cell.replace(',', ""),
+                text: cell,
             }),
-            as_decimal: cell.replace(',', "."),
-            as_thousands: cell.replace(',', ""),
-            text: cell,
-        }),
-        (comma, point, _) if comma > point => Ok(Decimal::Comma),
-        _ => Ok(Decimal::Point),
+            (comma, point, _) if comma > point => Ok(Decimal::Comma),
+            _ => Ok(Decimal::Point),
+        }
     }
 }
 

@@ -14,8 +14,10 @@ impl<T: Read + Seek + ?Sized> Input for T {}
 
 /// Bytes read at once.
 const PIECE: usize = 256 * 1024;
+/// Bytes checked together.
+const STRETCH: usize = 64;
 /// The head that is looked at holds at least these bytes and lines (shorter logs: all of it),
-const AT_LEAST: (usize, usize) = (4 * HEAD, 12);
+const AT_LEAST: (usize, usize) = (HEAD + 1, 12);
 /// as long as the lines fit here, bytes.
 const LONGEST: usize = 32 * 1024 * 1024;
 
@@ -24,6 +26,8 @@ pub(crate) struct Piece<'a> {
     pub bytes: &'a [u8],
     /// Line of its first byte, counted from 1.
     pub line: u64,
+    /// Line ends in it.
+    pub ends: u64,
     /// Nothing follows.
     pub last: bool,
 }
@@ -44,7 +48,9 @@ pub(crate) struct Feed<'a> {
     /// UTF-16 that is not decoded yet.
     raw: Vec<u8>,
     text: Vec<u8>,
-    /// Bytes of `text` that were given away.
+    /// Bytes of `text` that are done with,
+    passed: usize,
+    /// and bytes after them that were given away.
     given: usize,
     ended: bool,
     line: u64,
@@ -59,12 +65,9 @@ impl<'a> Feed<'a> {
         stated: Option<Encoding>,
     ) -> Result<Self, RecordingError> {
         let unreadable = |e| unreadable(file, e);
-        if blank(input).map_err(unreadable)? {
+        let Some(head) = start(input).map_err(unreadable)? else {
             return Err(RecordingError::Empty { file: file.into() });
-        }
-        input.rewind().map_err(unreadable)?;
-        let mut head = Vec::with_capacity(512);
-        (&mut *input).take(512).read_to_end(&mut head).map_err(unreadable)?;
+        };
         let (found, skip) = match head.as_slice() {
             [0xEF, 0xBB, 0xBF, ..] => (Some(Encoding::Utf8), 3),
             [0xFF, 0xFE, ..] => (Some(Encoding::Utf16Le), 2),
@@ -82,6 +85,7 @@ impl<'a> Feed<'a> {
             broken: None,
             raw: Vec::new(),
             text: Vec::new(),
+            passed: 0,
             given: 0,
             ended: false,
             line: 1,
@@ -103,7 +107,7 @@ impl<'a> Feed<'a> {
         self.input.seek(SeekFrom::Start(self.skip as u64)).map_err(|e| unreadable(self.file, e))?;
         self.raw.clear();
         self.text.clear();
-        (self.given, self.ended, self.line) = (0, false, 1);
+        (self.passed, self.given, self.ended, self.line) = (0, 0, false, 1);
         Ok(())
     }
 
@@ -113,9 +117,7 @@ impl<'a> Feed<'a> {
             self.more()?;
         }
         let head = self.text.get(..HEAD.min(self.text.len())).unwrap_or(&[]);
-        // Tab, line feed, carriage return, form feed, Ctrl-Z (old end of file) and escape occur in text; others do not.
-        let odd = |b: &u8| *b < 0x20 && !matches!(b, b'\t' | b'\n' | b'\r' | 0x0C | 0x1A | 0x1B);
-        if let Some(offset) = head.iter().position(odd) {
+        if let Some(offset) = odd(head) {
             let byte = head.get(offset).copied().unwrap_or(0);
             return Err(RecordingError::Binary { file: self.file.into(), offset: offset + self.skip, byte });
         }
@@ -132,34 +134,36 @@ impl<'a> Feed<'a> {
 
     /// Leaves out the first `bytes` of the head, which must be whole lines.
     pub fn pass(&mut self, bytes: usize) -> Result<(), RecordingError> {
-        self.give(bytes.min(self.text.len())).map(|_| ())
+        self.give(bytes.min(self.rest().len())).map(|_| ())
     }
 
     /// The next lines, none at the end.
     pub fn next(&mut self) -> Result<Option<Piece<'_>>, RecordingError> {
-        self.text.drain(..self.given);
-        self.given = 0;
-        loop {
-            if self.ended {
-                break;
-            }
+        self.passed += core::mem::take(&mut self.given);
+        while !self.ended {
             // The last line waits until it is known whether anything follows.
-            let before = self.text.len().checked_sub(1).and_then(|n| self.text.get(..n)).unwrap_or(&[]);
+            let before = self.rest().split_last().map_or(&[][..], |(_, before)| before);
             if let Some(cut) = memrchr(b'\n', before) {
                 return self.give(cut + 1).map(Some);
             }
             self.more()?;
         }
-        if self.text.is_empty() {
-            return Ok(None);
+        match self.rest().len() {
+            0 => Ok(None),
+            all => self.give(all).map(Some),
         }
-        self.give(self.text.len()).map(Some)
+    }
+
+    /// What is not done with.
+    fn rest(&self) -> &[u8] {
+        self.text.get(self.passed..).unwrap_or(&[])
     }
 
     fn give(&mut self, bytes: usize) -> Result<Piece<'_>, RecordingError> {
         self.given = bytes;
         let line = self.line;
-        let given = self.text.get(..bytes).unwrap_or(&[]);
+        let rest = self.text.get(self.passed..).unwrap_or(&[]);
+        let given = rest.get(..bytes).unwrap_or(&[]);
         if self.checked
             && let Err(e) = core::str::from_utf8(given)
         {
@@ -167,8 +171,9 @@ impl<'a> Feed<'a> {
             self.broken = Some(line);
             return Err(RecordingError::Encoding { file: self.file.into(), line, stated: "utf-8" });
         }
-        self.line += newlines(given);
-        Ok(Piece { bytes: given, line, last: self.ended && bytes == self.text.len() })
+        let ends = newlines(given);
+        self.line += ends;
+        Ok(Piece { bytes: given, line, ends, last: self.ended && bytes == rest.len() })
     }
 
     /// Reads on to the end to see whether all of the text is UTF-8.
@@ -194,6 +199,8 @@ impl<'a> Feed<'a> {
     }
 
     fn more(&mut self) -> Result<(), RecordingError> {
+        self.text.drain(..self.passed);
+        self.passed = 0;
         // A line longer than a piece is read in growing steps.
         let size = self.size.max(self.text.len().min(LONGEST));
         let wide = matches!(self.encoding, Encoding::Utf16Le | Encoding::Utf16Be);
@@ -227,19 +234,36 @@ impl<'a> Feed<'a> {
     }
 }
 
-/// True when the input holds nothing but ASCII blanks.
-fn blank(input: &mut dyn Input) -> std::io::Result<bool> {
+/// The first bytes; none when the whole input holds nothing but ASCII blanks.
+fn start(input: &mut dyn Input) -> std::io::Result<Option<Vec<u8>>> {
     input.rewind()?;
-    let mut some = Vec::with_capacity(4096);
+    let mut first = Vec::new();
     loop {
-        some.clear();
+        let mut some = Vec::with_capacity(4096);
         if (&mut *input).take(4096).read_to_end(&mut some)? == 0 {
-            return Ok(true);
+            return Ok(None);
         }
-        if !some.iter().all(u8::is_ascii_whitespace) {
-            return Ok(false);
+        let blank = some.iter().all(u8::is_ascii_whitespace);
+        if first.is_empty() {
+            first = some;
+        }
+        if !blank {
+            return Ok(Some(first));
         }
     }
+}
+
+/// The first byte that does not occur in text: tab, line feed, carriage return, form feed, Ctrl-Z (old end of file) and
+/// escape do, other control characters do not.
+fn odd(head: &[u8]) -> Option<usize> {
+    let rare = |b: &u8| *b < 0x20 && *b != b'\n' && *b != b'\r' && *b != b'\t';
+    // Nearly all stretches hold none of these; a loop without a way out goes many bytes at a time.
+    let stretch = |s: &[u8]| s.iter().fold(false, |any, b| any | rare(b));
+    let kept = |b: &u8| matches!(b, 0x0C | 0x1A | 0x1B);
+    let stretches = head.chunks(STRETCH).enumerate().filter(|(_, s)| stretch(s));
+    let mut found =
+        stretches.filter_map(|(i, s)| Some(i * STRETCH + s.iter().position(|b| rare(b) && !kept(b))?));
+    found.next()
 }
 
 fn unreadable(file: &str, e: std::io::Error) -> RecordingError {

@@ -39,9 +39,9 @@ pub(crate) fn finish(
         let line = log.sniffed.format.data_line;
         return Err(RecordingError::TooFewRows { file: log.file.into(), line, rows: kept });
     }
-    timeline::describe(&order, &line, &mut repairs);
-    let line = |place: usize| if place < kept { line(order.row(place)) } else { 0 };
     let interval = timeline::median_interval(&order.time);
+    timeline::describe(&order, interval, &line, &mut repairs);
+    let line = |place: usize| if place < kept { line(order.row(place)) } else { 0 };
     let mut channels: Vec<Channel> = Vec::with_capacity(log.wanted.len());
     for (i, (w, all)) in log.wanted.iter().zip(rows.values).enumerate() {
         if Some(i) == timed {

@@ -83,7 +83,7 @@ pub(crate) fn read(cell: &[u8], decimal: Decimal, unit: Option<&'static Unit>) -
 }
 
 /// Powers of ten that are exact.
-const TENS: [f64; 16] =
+pub(crate) const TENS: [f64; 16] =
     [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
 
 /// Up to 15 digits with a decimal sign between them at most. Digits and power of ten are then exact, so that the one
@@ -245,25 +245,33 @@ pub(crate) fn unit_behind(cell: &[u8]) -> Option<(&[u8], &'static Unit)> {
     Some((number, Unit::find(core::str::from_utf8(word).ok()?.trim())?))
 }
 
+/// Numbers of up to 17 digits, some with a point and a minus.
+#[cfg(test)]
+pub(crate) fn invented(count: usize) -> impl Iterator<Item = String> {
+    let mut state = 0x9E37_79B9_7F4A_7C15_u64;
+    (0..count).map(move |i| {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        let (digits, length) = ((state >> 8).to_string(), 1 + (i % 17));
+        let mut text = digits.get(..length.min(digits.len())).unwrap_or("0").to_owned();
+        let at = (state % 20) as usize;
+        if at < text.len() {
+            text.insert(at, '.');
+        }
+        if state & 1 == 0 {
+            text.insert(0, '-');
+        }
+        text
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn short_numbers_have_the_bits_of_the_library() {
-        let mut state = 0x9E37_79B9_7F4A_7C15_u64;
         let mut known = 0;
-        for i in 0..40_000 {
-            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            let (digits, length) = ((state >> 8).to_string(), 1 + (i % 17));
-            let mut text = digits.get(..length.min(digits.len())).unwrap_or("0").to_owned();
-            let at = (state % 20) as usize;
-            if at < text.len() {
-                text.insert(at, '.');
-            }
-            if state & 1 == 0 {
-                text.insert(0, '-');
-            }
+        for text in invented(40_000) {
             for (decimal, text) in [(Decimal::Point, text.clone()), (Decimal::Comma, text.replace('.', ","))]
             {
                 if let Some(x) = short(text.as_bytes(), decimal) {

@@ -1,15 +1,16 @@
 //! The rows of numbers, one after the other.
 
-use memchr::{memchr, memchr_iter};
+use memchr::{memchr, memchr_iter, memchr2};
 
 use crate::cells::Ends;
 use crate::counted::Counted;
+use crate::divide::is_comment;
 use crate::feed::Piece;
 use crate::judge::{Cells, Dropped, judge, note};
 use crate::number::{self, Cell};
+use crate::quick::Quick;
 use crate::read::{Log, clip, line_of};
 use crate::resolve::Wanted;
-use crate::sniff::is_comment;
 use crate::text::newlines;
 use crate::{Decimal, RecordingError, Repairs, clock};
 
@@ -32,23 +33,33 @@ pub(crate) fn rows(log: &Log<'_, '_>, repairs: &mut Repairs) -> Result<Rows, Rec
     let mut feed = log.feed.borrow_mut();
     let mut end = log.sniffed.format.data_line;
     while let Some(piece) = feed.next()? {
-        // Only quoted cells, a CR alone and a second byte-order mark need the careful reader.
-        let careful = memchr(b'"', piece.bytes).is_some()
-            || memchr_iter(b'\r', piece.bytes).any(|i| piece.bytes.get(i + 1) != Some(&b'\n'))
-            || piece.bytes.starts_with(&[0xEF, 0xBB, 0xBF]);
-        if careful {
-            table.quoted(&piece)?;
-        } else {
+        if is_plain(piece.bytes) {
             table.plain(&piece);
+        } else {
+            table.quoted(&piece)?;
         }
-        end = piece.line + newlines(piece.bytes);
+        end = piece.line + piece.ends;
     }
     drop(feed);
-    let Table { mut rows, tallies, dropped, .. } = table;
+    let Table { mut rows, mut tallies, dropped, .. } = table;
     rows.last_line = end;
+    for t in &mut tallies {
+        t.numbers = rows.lines.len() as u64 - t.empty.count - t.none.count - t.bad.count;
+    }
     judge(log, &rows, &tallies, &dropped)?;
     note(log.wanted, tallies, dropped, repairs);
     Ok(rows)
+}
+
+/// True without quoted cells, a CR alone and a second byte-order mark, which need the careful reader.
+fn is_plain(bytes: &[u8]) -> bool {
+    let Some(first) = memchr2(b'"', b'\r', bytes) else {
+        return !bytes.starts_with(&[0xEF, 0xBB, 0xBF]);
+    };
+    let rest = bytes.get(first..).unwrap_or(&[]);
+    memchr(b'"', rest).is_none()
+        && memchr_iter(b'\r', rest).all(|i| rest.get(i + 1) == Some(&b'\n'))
+        && !bytes.starts_with(&[0xEF, 0xBB, 0xBF])
 }
 
 /// One row and where it stands.
@@ -74,6 +85,7 @@ struct Table<'l, 'a, 'f> {
     tallies: Vec<Cells>,
     dropped: Dropped,
     read: Vec<Cell>,
+    quick: Quick,
     place: u64,
 }
 
@@ -90,16 +102,26 @@ impl<'l, 'a, 'f> Table<'l, 'a, 'f> {
             tallies: log.wanted.iter().map(|_| Cells::default()).collect(),
             dropped: Dropped::default(),
             read: Vec::with_capacity(log.wanted.len()),
+            quick: Quick::new(log),
             place: 0,
         }
     }
 
     /// Rows without quotation marks, a line each.
     fn plain(&mut self, piece: &Piece<'_>) {
+        for values in &mut self.rows.values {
+            values.reserve(usize::try_from(piece.ends).unwrap_or(0));
+        }
         let mut ends = Ends::new(self.separator);
         let mut rest = piece.bytes;
         let mut line = piece.line;
         while !rest.is_empty() {
+            if let Some(used) = self.quick.row(rest) {
+                self.keep(line);
+                line += 1;
+                rest = rest.get(used..).unwrap_or(&[]);
+                continue;
+            }
             let end = memchr(b'\n', rest);
             let (raw, after) = match end {
                 Some(n) => (rest.get(..n).unwrap_or(&[]), rest.get(n + 1..).unwrap_or(&[])),
@@ -115,6 +137,16 @@ impl<'l, 'a, 'f> Table<'l, 'a, 'f> {
             line += 1;
             rest = after;
         }
+    }
+
+    /// Takes the row that was read last.
+    fn keep(&mut self, line: u64) {
+        for ((values, w), x) in self.rows.values.iter_mut().zip(self.log.wanted).zip(&self.quick.values) {
+            values.push(w.unit.to_si(*x));
+        }
+        self.rows.lines.push(line);
+        self.rows.places.push(self.place);
+        self.place += 1;
     }
 
     /// Rows with quotation marks.
@@ -189,10 +221,7 @@ impl<'l, 'a, 'f> Table<'l, 'a, 'f> {
         for (((c, w), tally), values) in columns {
             let written = || clip(log.cell(cell(w.index)).trim());
             values.push(match *c {
-                Cell::Number(x) => {
-                    tally.numbers += 1;
-                    w.unit.to_si(x)
-                }
+                Cell::Number(x) => w.unit.to_si(x),
                 Cell::Empty => {
                     tally.empty.add(row.line, String::new);
                     f64::NAN

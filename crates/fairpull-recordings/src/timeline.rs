@@ -13,12 +13,17 @@ pub(crate) fn median_interval(time: &[f64]) -> f64 {
     quantile(&mut steps, 0.5).unwrap_or(0.0)
 }
 
-/// Value at a share of the sorted values (nearest rank); none when there are none.
-pub(crate) fn quantile(values: &mut [f64], share: f64) -> Option<f64> {
-    let last = values.len().checked_sub(1)?;
-    let n = ((last as f64) * share + 0.5) as usize;
-    let (_, v, _) = values.select_nth_unstable_by(n.min(last), f64::total_cmp);
-    Some(*v)
+/// Index of a share of so many sorted values (nearest rank); none when there are none.
+pub(crate) fn rank(count: usize, share: f64) -> Option<usize> {
+    let last = count.checked_sub(1)?;
+    Some((((last as f64) * share + 0.5) as usize).min(last))
+}
+
+/// Value at a share of the sorted sizes; none when there are none. Sizes are not negative, so that their bits rise
+/// with them.
+pub(crate) fn quantile(sizes: &mut [f64], share: f64) -> Option<f64> {
+    let n = rank(sizes.len(), share)?;
+    Some(*sizes.select_nth_unstable_by_key(n, |x| x.to_bits()).1)
 }
 
 /// The rows behind one another in time.
@@ -129,43 +134,28 @@ pub(crate) fn order(
     out
 }
 
-/// Gaps (more than five usual intervals) and an uneven rate, noted only.
-pub(crate) fn describe(t: &Timeline, line: &dyn Fn(usize) -> u64, repairs: &mut Repairs) {
-    let h = median_interval(&t.time);
-    let mut steps = Vec::with_capacity(t.time.len());
-    let (mut gaps, mut off) = (0_u64, 0_u64);
-    let (mut first_gap, mut first_off, mut longest) = (0, 0, 0.0);
-    for (i, w) in t.time.windows(2).enumerate() {
-        let [a, b] = w else { continue };
-        if t.segments.binary_search(&(i + 1)).is_ok() {
-            continue;
-        }
-        let step = b - a;
-        steps.push(step);
-        if step > 5.0 * h {
-            if gaps == 0 {
-                first_gap = i + 1;
-            }
-            gaps += 1;
-            longest = if step > longest { step } else { longest };
-        } else if (step - h).abs() > 0.2 * h {
-            if off == 0 {
-                first_off = i + 1;
-            }
-            off += 1;
-        }
-    }
+/// Gaps (more than five usual intervals) and an uneven rate, noted only; `h` is the usual interval.
+pub(crate) fn describe(t: &Timeline, h: f64, line: &dyn Fn(usize) -> u64, repairs: &mut Repairs) {
+    // Each step and the place behind it; those between two starts of the clock are left out.
+    let within = |i: &usize| t.segments.len() == 1 || t.segments.binary_search(i).is_err();
+    let steps = || (1..).zip(t.time.array_windows()).filter(|(i, _)| within(i)).map(|(i, [a, b])| (i, b - a));
+    let is_gap = |step: f64| step > 5.0 * h;
+    let is_off = |step: f64| !is_gap(step) && (step - h).abs() > 0.2 * h;
     let at = |i: usize| if i < t.time.len() { line(t.row(i)) } else { 0 };
-    if gaps > 0 {
-        repairs.add(RepairKind::Gap, None, gaps, at(first_gap), || {
+    let gaps = steps().filter(|s| is_gap(s.1)).count() as u64;
+    if let Some((first, _)) = steps().find(|s| is_gap(s.1)) {
+        repairs.add(RepairKind::Gap, None, gaps, at(first), || {
+            let longest = steps().fold(0.0, |most, s| if s.1 > most { s.1 } else { most });
             format!("longest {} s, usually {} s between rows", short(longest), short(h))
         });
     }
-    if let (Some(low), Some(high)) = (quantile(&mut steps, 0.05), quantile(&mut steps, 0.95))
+    let off = steps().filter(|s| is_off(s.1)).count() as u64;
+    let Some((first, _)) = steps().find(|s| is_off(s.1)) else { return };
+    let mut sizes: Vec<f64> = steps().map(|s| s.1).collect();
+    if let (Some(low), Some(high)) = (quantile(&mut sizes, 0.05), quantile(&mut sizes, 0.95))
         && high > 1.5 * low
-        && off > 0
     {
-        repairs.add(RepairKind::UnevenRate, None, off, at(first_off), || {
+        repairs.add(RepairKind::UnevenRate, None, off, at(first), || {
             format!("{} to {} s between rows (5 % and 95 % points)", short(low), short(high))
         });
     }
