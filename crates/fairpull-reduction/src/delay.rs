@@ -40,7 +40,12 @@ impl Delay {
 
 /// Joint estimate over pulls (trace and rows at full load), with the prior. `mass` is that of rig and car together, kg.
 pub(crate) fn estimate(pulls: &[(&Trace, Range<usize>)], mass: f64) -> Delay {
-    let single: Vec<(f64, f64)> = pulls.iter().filter_map(|(t, r)| one(t, r.clone(), mass)).collect();
+    let mut single: Vec<(f64, f64)> = Vec::new();
+    // The pulls of a log share its sums.
+    for log in pulls.chunk_by(|a, b| core::ptr::eq(a.0, b.0)) {
+        let Some(cumulative) = log.first().and_then(|(t, _)| Cumulative::new(t)) else { continue };
+        single.extend(log.iter().filter_map(|(t, r)| one(t, r.clone(), &cumulative, mass)));
+    }
     let mut weight = 1.0 / (PRIOR.1 * PRIOR.1);
     let mut sum = PRIOR.0 * weight;
     if !single.is_empty() {
@@ -58,10 +63,9 @@ pub(crate) fn estimate(pulls: &[(&Trace, Range<usize>)], mass: f64) -> Delay {
 }
 
 /// Delay and standard uncertainty from one pull.
-fn one(trace: &Trace, rows: Range<usize>, mass: f64) -> Option<(f64, f64)> {
+fn one(trace: &Trace, rows: Range<usize>, cumulative: &Cumulative<'_>, mass: f64) -> Option<(f64, f64)> {
     let t = &trace.time;
     let rows = window(trace, rows)?;
-    let cumulative = Cumulative::new(trace)?;
     let first = t[rows.start];
     let speeds = &trace.speed[rows.clone()];
     let slowest = speeds.iter().copied().fold(f64::INFINITY, f64::min);
@@ -140,7 +144,7 @@ fn window(trace: &Trace, rows: Range<usize>) -> Option<Range<usize>> {
     let t = &trace.time;
     let start = t[rows.start];
     let mut first = rows.start;
-    while first > 0 && t[first - 1] > start - 1.6 && !trace.breaks.contains(&first) {
+    while first > 0 && t[first - 1] > start - 1.6 && trace.breaks.binary_search(&first).is_err() {
         first -= 1;
     }
     let before = trace.force[first..=rows.start].iter().copied().filter(|f| f.is_finite());

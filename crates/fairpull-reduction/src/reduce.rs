@@ -1,5 +1,7 @@
 //! The whole way: job and logs to an outcome.
 
+use std::collections::BTreeSet;
+
 use fairpull_core::Catalogue;
 
 use crate::curve::Family;
@@ -203,14 +205,8 @@ fn reduce_sources(
     let names: Vec<&str> = fits.iter().map(|f| f.name.as_str()).collect();
     let said = curves.iter().map(|c| c.factor.notices().iter().chain(c.notices.iter()));
     notices.extend(remarks::merged(&names, said.enumerate()));
-    let mut seen: Vec<String> = Vec::new();
-    notices.retain(|n| {
-        let new = !seen.contains(n);
-        if new {
-            seen.push(n.clone());
-        }
-        new
-    });
+    let mut seen = BTreeSet::new();
+    notices.retain(|n| seen.insert(n.clone()));
     Ok(Outcome {
         band: (grid[band.start], grid[band.end - 1]),
         loss_model: loss.card().id,

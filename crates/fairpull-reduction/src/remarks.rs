@@ -37,7 +37,7 @@ pub(crate) fn merged<'n>(
         for n in notices {
             match kinds.iter_mut().find(|(_, first, _)| same(first, n)) {
                 Some((which, low, high)) => {
-                    if !which.contains(&pull) {
+                    if which.last() != Some(&pull) {
                         which.push(pull);
                     }
                     if value(n) < value(low) {

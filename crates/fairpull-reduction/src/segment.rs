@@ -91,7 +91,9 @@ pub(crate) fn find(trace: &Trace) -> Vec<Found> {
         }
         let start = i;
         let mut last = i;
-        while i < n && trace.time[i] - trace.time[last] <= BRIDGE && !(i > start && trace.breaks.contains(&i))
+        while i < n
+            && trace.time[i] - trace.time[last] <= BRIDGE
+            && !(i > start && trace.breaks.binary_search(&i).is_ok())
         {
             if slope[i] >= threshold {
                 last = i;
