@@ -72,7 +72,7 @@ pub(crate) fn digest(path: &Path) -> std::io::Result<(u64, String)> {
     }
 }
 
-fn hex(hash: Sha256) -> String {
+pub(crate) fn hex(hash: Sha256) -> String {
     hash.finalize().iter().fold(String::new(), |mut out, byte| {
         // writing to a string cannot fail
         let _ = write!(out, "{byte:02x}");

@@ -1,10 +1,12 @@
 //! `fairpull reduce` of many jobs into one folder of results.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::{Path, PathBuf};
 
 use fairpull::core::Catalogue;
+use fairpull::reduction::{ReduceError, Source};
 use fairpull_archive::{
-    Finished, Folder, Gate, Input, Inputs, Job, Kept, Kind, Row, Wanted, find, run as work,
+    Finished, Folder, Gate, Input, Inputs, Job, Kept, Kind, Reading, Row, Wanted, find, run as work,
 };
 
 use crate::archive_desk::{Answer, Desk, Fate};
@@ -14,7 +16,7 @@ use crate::fail::Fail;
 use crate::files;
 use crate::reduce::{Written, made, parsed};
 
-/// Logs in work at the same time, bytes: reading takes several times as much memory.
+/// Logs in work at the same time, bytes: what is kept of them can take twice as much memory.
 const IN_WORK: u64 = 256 << 20;
 /// Program and version: part of every fingerprint.
 const PROGRAM: &str = concat!("fairpull ", env!("CARGO_PKG_VERSION"));
@@ -101,13 +103,12 @@ impl Bench<'_> {
         let logs = parsed.states.iter().flat_map(|s| &s.logs).filter(|l| l.skip.is_none());
         let sizes = logs.filter_map(|l| files::beside(&job.path, &l.file).ok()?.metadata().ok());
         let _pass = self.gate.pass(sizes.map(|m| m.len()).sum());
-        let mut read = |log: &str| {
-            let bytes = files::beside(&job.path, log).and_then(|p| files::read(&p))?;
-            inputs.push(Input::of(Kind::Log, log, &bytes));
-            Ok(bytes)
-        };
+        let mut logs = Logs::default();
+        let mut read = |log: &str| logs.open(&job.path, log);
         // the same results wherever the archive lies
-        let mut model = made(&parsed, &text, self.catalogue, &mut read, &mut |_, _| {})?;
+        let made = made(&parsed, &text, self.catalogue, &mut read, &mut |_, _| {});
+        inputs.append(&mut logs.all().map_err(|e| Fail::reduction(e, &text, &parsed.file))?);
+        let mut model = made?;
         model.job.clone_from(&job.name);
         answer.bytes = inputs.iter().map(|f| f.bytes).sum();
         let inputs = Inputs { program: PROGRAM.into(), files: inputs };
@@ -121,5 +122,46 @@ impl Bench<'_> {
         }
         answer.rows = rows;
         Ok(Fate::Done)
+    }
+}
+
+/// The logs of a job, one open at a time.
+#[derive(Default)]
+struct Logs {
+    open: Option<(String, PathBuf, u64, Reading)>,
+    read: Vec<Input>,
+    /// The first that is not as it was when it was opened.
+    changed: Option<ReduceError>,
+}
+
+impl Logs {
+    fn open(&mut self, job: &Path, log: &str) -> Result<Source, String> {
+        self.close();
+        let path = files::beside(job, log)?;
+        let (file, size) = files::open(&path)?;
+        let reading = Reading::new(file);
+        self.open = Some((log.into(), path, size, reading.clone()));
+        Ok(Source::new(reading))
+    }
+
+    fn close(&mut self) {
+        let Some((name, path, size, reading)) = self.open.take() else { return };
+        let input = reading.input(&name).map_err(|e| e.to_string()).and_then(|input| {
+            files::unchanged(&path, size)?;
+            files::unchanged(&path, input.bytes)?;
+            Ok(input)
+        });
+        match input {
+            Ok(input) => self.read.push(input),
+            Err(problem) => {
+                self.changed.get_or_insert(ReduceError::File { file: name, problem });
+            }
+        }
+    }
+
+    /// What was read, unless it changed on the way: that explains whatever else went wrong.
+    fn all(mut self) -> Result<Vec<Input>, ReduceError> {
+        self.close();
+        self.changed.map_or(Ok(self.read), Err)
     }
 }
