@@ -143,3 +143,28 @@ fn a_log_without_a_pull_is_refused() {
         @r#"a.csv: no full-load pull was found: the speed runs from 50.0 to 50.0 km/h without a lasting rise; check the unit of the speed column, or leave the log out with skip = "reason""#
     );
 }
+
+/// A rig that the job says takes more than the whole coast-down took: the message says whose coast-down it was, what it
+/// left for the car, and what to do.
+#[test]
+fn a_drag_no_car_has_is_told_with_its_coast_down() {
+    let job = JOB.replace("roller_radius =", "parasitic_a = \"400N\"\nroller_radius =");
+    let job = Job::parse(&job, "job.toml").unwrap_or_else(|e| panic!("{e}"));
+    let mut log = String::from("Time,Roller\ns,km/h\n");
+    let mut v: f64 = 12.0;
+    for i in 0..700 {
+        log.push_str(&format!("{:.2},{:.3}\n", 0.02 * f64::from(i), v * 3.6));
+        v += 0.02
+            * match i {
+                0..50 => 0.0,
+                50..300 => 6.0,
+                _ => -0.3,
+            };
+    }
+    let mut read = |_: &str| Ok(log.clone().into_bytes());
+    let catalogue =
+        Catalogue::new(fairpull_iso_1585::ALL, fairpull_losses::ALL, &[]).unwrap_or(Catalogue::EMPTY);
+    let told = reduce(&job, &catalogue, &mut read, &mut |_, _| true)
+        .map_or_else(|e| e.to_string(), |_| "done".into());
+    insta::assert_snapshot!(told, @r#"a.csv: its coast-down, 6.2 s from 149 to 143 km/h, gives a drag of -139 N at a speed of the pull, outside 0 to 100000 N; let the car coast down longer with the clutch open and the brake of the rig off, check the parasitic drag and the zero of the force the job states, end the log before the car stands, or set loss.model = "prior-band""#);
+}
