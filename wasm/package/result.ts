@@ -113,7 +113,7 @@ export interface ChannelStat {
   name: string;
   unit: string;
   mean: Interval;
-  at_peak_power: Interval;
+  at_peak_power?: Interval;
   smallest: number;
   largest: number;
   curve: (number | null)[];

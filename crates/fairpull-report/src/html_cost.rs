@@ -111,7 +111,7 @@ fn stats(p: &Page, s: &State) -> Markup {
         vec![
             p.named(&x.name, &x.unit),
             p.show(x.mean, false),
-            p.show(x.at_peak_power, false),
+            x.at_peak_power.map_or_else(|| t("–"), |i| p.show(i, false)),
             t(number(x.smallest, d, p.style)),
             t(number(x.largest, d, p.style)),
         ]

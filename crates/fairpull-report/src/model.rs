@@ -278,8 +278,9 @@ pub struct ChannelStat {
     pub unit: String,
     /// Mean over the compared engine-speed band, over the pulls, with interval from pull-to-pull scatter.
     pub mean: Interval,
-    /// At the engine speed of peak power.
-    pub at_peak_power: Interval,
+    /// At the engine speed of peak power; absent where nothing was recorded there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_peak_power: Option<Interval>,
     /// Smallest reading within the pulls.
     pub smallest: f64,
     /// Largest reading within the pulls.

@@ -74,7 +74,7 @@ fn channel(role: &str, name: &str, unit: &str, mean: f64, half: f64, grid: &[f64
         name: name.into(),
         unit: unit.into(),
         mean: i(mean, half),
-        at_peak_power: i(mean * 1.07, half * 1.3),
+        at_peak_power: Some(i(mean * 1.07, half * 1.3)),
         smallest: mean * 0.8,
         largest: mean * 1.15,
         curve: grid.iter().map(|r| (*r > 2600.0).then_some(mean)).collect(),

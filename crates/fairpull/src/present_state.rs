@@ -93,7 +93,7 @@ pub(crate) fn state(s: &StateOutcome, catalogue: &Catalogue<'_>) -> State {
                     name: c.role.words().into(),
                     unit: u.word.into(),
                     mean: u.value(&c.mean),
-                    at_peak_power: u.value(&c.at_peak),
+                    at_peak_power: c.at_peak.value.is_finite().then(|| u.value(&c.at_peak)),
                     smallest: u.one(c.extremes.0),
                     largest: u.one(c.extremes.1),
                     curve: c.curve.iter().map(|v| v.is_finite().then(|| u.one(*v))).collect(),

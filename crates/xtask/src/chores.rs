@@ -78,6 +78,7 @@ pub fn faults(plan: &mut Plan) -> Result<(), Failure> {
         "faults",
         "--test",
         "beyond",
+        "--no-fail-fast",
         "--",
         "--include-ignored",
         "--nocapture",

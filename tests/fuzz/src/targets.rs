@@ -204,7 +204,9 @@ fn figures(job: &str, logs: &[&[u8]]) -> Result<report::ResultModel, String> {
         Ok(outcome) => {
             let model = present(&job, &outcome, &catalogue);
             // refuses every figure that is no number
-            assert!(report::to_json(&model).is_ok(), "no JSON");
+            if let Err(e) = report::to_json(&model) {
+                panic!("no JSON: {e}");
+            }
             Ok(model)
         }
     }
