@@ -116,12 +116,17 @@ fn reduce_sources(
         curves.push(bench.curve(f, &drags[k], &pulls[k].log.air, &places[k]).map_err(refused(k))?);
     }
     let family = Family {
-        logs: curves.iter().map(|c| c.corrected.iter().map(|p| libm::log(*p)).collect()).collect(),
+        logs: curves.iter().map(powered).collect(),
         state: fits.iter().map(|f| f.state).collect(),
         states: job.states.len(),
         band: band.clone(),
     };
+    let names: Vec<&str> = fits.iter().map(|f| f.name.as_str()).collect();
+    remarks::unpowered(&names, &grid, &curves, &mut notices);
     let levels = family.levels();
+    if let Some(name) = levels.iter().zip(&names).find(|(l, _)| !l.is_finite()).map(|(_, name)| *name) {
+        return Err(remarks::without_power(name, &grid[band]));
+    }
     let (mut rig_lines, mut rig_wheel) = (Vec::new(), Vec::new());
     for source in rig::sources(job, &bench.slip, &late, loss.card().id) {
         let mut change = vec![vec![0.0; grid.len()]; job.states.len()];
@@ -136,7 +141,8 @@ fn reduce_sources(
                     let by = moved_wheel / curves[k].wheel[i];
                     change[f.state][i] += d * source.times;
                     // most sources leave the wheel alone
-                    wheel[f.state][i] += if by == 1.0 { 0.0 } else { libm::log(by) * source.times };
+                    let by = if by == 1.0 { 0.0 } else { relative(by) };
+                    wheel[f.state][i] += by * source.times;
                     count[f.state][i] += 1.0;
                 }
             }
@@ -202,7 +208,6 @@ fn reduce_sources(
         compare::banded(comparison, &drawn);
     }
     let worked = worked::worked(&work, &done);
-    let names: Vec<&str> = fits.iter().map(|f| f.name.as_str()).collect();
     let said = curves.iter().map(|c| c.factor.notices().iter().chain(c.notices.iter()));
     notices.extend(remarks::merged(&names, said.enumerate()));
     let mut seen = BTreeSet::new();
@@ -223,6 +228,18 @@ fn reduce_sources(
         seed: job.grid.seed,
         grid,
     })
+}
+
+/// ln of a pull's corrected power; NaN, as where it does not reach, where the roller takes no power in: full load is over
+/// there, and what the loss model adds to nothing is no power of the engine.
+fn powered(c: &Curve) -> Vec<f64> {
+    let both = c.wheel.iter().zip(&c.corrected);
+    both.map(|(wheel, power)| if *wheel > 0.0 { libm::log(*power) } else { f64::NAN }).collect()
+}
+
+/// ln of a ratio; a step that takes a small power below nothing counts as it is.
+fn relative(by: f64) -> f64 {
+    if by > 0.0 { libm::log(by) } else { by - 1.0 }
 }
 
 /// Levels with heat soak taken out; without any repeat a scatter of 1 % on 5 degrees of freedom is assumed.

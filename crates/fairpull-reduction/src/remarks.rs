@@ -2,7 +2,7 @@
 
 use fairpull_core::{Notice, OutOfRange, Refusal};
 
-use crate::evaluate::Drag;
+use crate::evaluate::{Curve, Drag};
 use crate::gather::{Gathered, ReduceError};
 
 /// Names of pulls before a remark; nothing where it holds for every one.
@@ -99,6 +99,29 @@ fn shown(out: &OutOfRange) -> String {
 /// The lower value of a range without its unit, which the upper one shows; whole where both are the same.
 fn bare<'t>(low: &'t str, out: &OutOfRange, high: &str) -> &'t str {
     if low == high { low } else { low.strip_suffix(out.limit.unit).map_or(low, str::trim_end) }
+}
+
+/// Grid speeds at which the roller takes no power in, pull by pull.
+pub(crate) fn unpowered(names: &[&str], grid: &[f64], curves: &[Curve], notices: &mut Vec<String>) {
+    for (name, c) in names.iter().zip(curves) {
+        let idle = grid.iter().zip(&c.wheel).filter(|(_, w)| **w <= 0.0).map(|(rpm, _)| *rpm);
+        if let Some((low, high)) = ends(idle) {
+            notices.push(format!(
+                "{name}: the rig takes no power in at {} 1/min; what it reads there is left out",
+                span(&format!("{low:.0}"), &format!("{high:.0}"))
+            ));
+        }
+    }
+}
+
+/// A pull without a point of power in the range that all pulls share.
+pub(crate) fn without_power(name: &str, band: &[f64]) -> ReduceError {
+    let (low, high) = ends(band.iter().copied()).unwrap_or_default();
+    ReduceError::Log {
+        file: name.to_owned(),
+        problem: format!("the rig takes no power in from {low:.0} to {high:.0} 1/min, which all pulls share"),
+        mend: "check the unit and the sign of the force and speed columns, or leave the log out with skip = \"reason\"".into(),
+    }
 }
 
 /// What the loss model calls the force of a coast-down.

@@ -53,7 +53,8 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<(StateOutcome, Parts), 
         shape_parts.push(libm::hypot(shape, bias));
         at_point.push((shape, bias));
         let power = libm::exp(level + work.shapes[s][*i]);
-        let wheel = mean_of(own.iter().map(|k| work.curves[*k].wheel[*i]));
+        let reached = own.iter().filter(|k| work.family.logs[**k][*i].is_finite());
+        let wheel = mean_of(reached.map(|k| work.curves[*k].wheel[*i]));
         curve.push(Point {
             index: *i,
             rpm: grid[*i],

@@ -146,6 +146,10 @@ pub(crate) const PHRASES: Phrases = phrases! {
         => "die aufgezeichnete Ansauglufttemperatur weicht um {} K von der Lufttemperatur des Auftrags ab, mit der der Faktor gerechnet ist; die Normen meinen die Luft am Eintritt der Ansaugung";
     "the recorded intake temperature is {n} to {n} K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system"
         => "die aufgezeichnete Ansauglufttemperatur weicht um {} bis {} K von der Lufttemperatur des Auftrags ab, mit der der Faktor gerechnet ist; die Normen meinen die Luft am Eintritt der Ansaugung";
+    "{}: the rig takes no power in at {n} 1/min; what it reads there is left out"
+        => "{}: bei {} 1/min nimmt der Prüfstand keine Leistung auf; seine Werte dort sind ausgelassen";
+    "{}: the rig takes no power in at {n} to {n} 1/min; what it reads there is left out"
+        => "{}: bei {} bis {} 1/min nimmt der Prüfstand keine Leistung auf; seine Werte dort sind ausgelassen";
     "vehicle.wheel_inertia: assumed 1 kg·m² a wheel (the job states none)"
         => "vehicle.wheel_inertia: angenommen 1 kg·m² je Rad (der Auftrag nennt keines)";
     "{}: standard uncertainty assumed {p} (the job states none)"
