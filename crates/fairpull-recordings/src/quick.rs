@@ -5,7 +5,8 @@ use crate::number::TENS;
 use crate::read::Log;
 use crate::{Decimal, Separator};
 
-/// What it takes to read the usual row: as many cells as there are columns, plain numbers in those that are mapped.
+/// What it takes to read the usual row: as many cells as there are columns (and an empty one at most), plain numbers in
+/// those that are mapped.
 pub(crate) struct Quick {
     separator: u8,
     sign: u8,
@@ -61,8 +62,12 @@ impl Quick {
             }
             *self.values.get_mut(*i)? = x;
         }
-        let (separators, end) = to_line_end(text.get(at..)?, separator)?;
-        (separators == self.tail).then_some(at + end + 1)
+        let rest = text.get(at..)?;
+        let (separators, end) = to_line_end(rest, separator)?;
+        // A separator at the end opens one more cell, which holds nothing.
+        let line = rest.get(..end)?;
+        let open = || line.strip_suffix(b"\r").unwrap_or(line).ends_with(&[separator]);
+        (separators == self.tail || separators == self.tail + 1 && open()).then_some(at + end + 1)
     }
 }
 
