@@ -311,7 +311,7 @@ impl StandardCard {
     /// that the air or the factor leaves.
     #[must_use]
     pub fn judge(&self, value: f64, air: &Air, engine: &Engine) -> Factor {
-        let mut notices = Notices::NONE;
+        let mut factor = Factor::plain(value);
         let window = self.window(engine.ignition);
         let kelvin = air.temperature().celsius() + self.reference.kelvin_offset;
         let pressure = match self.reference.basis {
@@ -319,10 +319,10 @@ impl StandardCard {
             PressureBasis::Total => air.station().kilopascals(),
         };
         for (limit, got) in
-            [(window.temperature, kelvin), (window.pressure, pressure), (window.factor, value)]
+            [(&window.temperature, kelvin), (&window.pressure, pressure), (&window.factor, value)]
         {
-            if let Some(Err(out)) = limit.map(|l| l.check(got)) {
-                notices.push(Notice::OutsideRange(out));
+            if let Some(Err(out)) = limit.as_ref().map(|l| l.check(got)) {
+                factor.notices.push(Notice::OutsideRange(out));
             }
         }
         let charged = engine.charging != Charging::None;
@@ -331,18 +331,18 @@ impl StandardCard {
             && !(self.compensates_spark_only && engine.ignition == Ignition::Compression);
         match self.compensation {
             Compensation::FactorOne(cite) | Compensation::FactorOneByLaterText(cite) if asked => {
-                notices.push(Notice::Compensated { blind: value, cite });
-                Factor { value: 1.0, blind: value, notices }
+                factor.notices.push(Notice::Compensated { blind: value, cite });
+                factor.value = 1.0;
             }
             Compensation::None if asked => {
-                notices.push(Notice::Extrapolated {
+                factor.notices.push(Notice::Extrapolated {
                     what: "the text has no rule for an engine that compensates for the ambient; its formula over-corrects such an engine",
                     cite: self.scope(),
                 });
-                Factor { value, blind: value, notices }
             }
-            _ => Factor { value, blind: value, notices },
+            _ => {}
         }
+        factor
     }
 }
 

@@ -116,7 +116,12 @@ impl Path<'_> {
     ) -> Result<f64, RestateError> {
         let card = standard.card();
         let air = air.ok_or_else(|| RestateError::Air("not given".to_owned()))?;
-        let factor = standard.factor(air, &self.engine).map_err(at(card.designation))?;
+        // Looked at where it lies: a factor is large with its notices, and thousands of draws come through here.
+        let answer = standard.factor(air, &self.engine);
+        let factor = match &answer {
+            Ok(factor) => factor,
+            Err(refusal) => return Err(at(card.designation)(*refusal)),
+        };
         let f = factor.value();
         if !(f.is_finite() && f > 0.0) {
             return Err(at(card.designation)(Refusal::NotFinite { what: "correction factor", unit: "1" }));

@@ -42,7 +42,16 @@ impl AirBox {
             return fairpull_humid::air(station, temperature, moisture, &method).map_err(air);
         }
         let vapour = match self.humidity {
-            Humidity::Relative(s) => s.at(h) * method.saturation(temperature).map_err(air)?.kilopascals(),
+            Humidity::Relative(s) => {
+                let vapour = s.at(h) * method.saturation(temperature).map_err(air)?.kilopascals();
+                // A share of the saturation pressure up to all of it: nothing is left to check against it.
+                if s.low >= 0.0 && s.high <= 1.0 {
+                    let station = AbsolutePressure::from_kilopascals(pressure + vapour);
+                    let vapour = VapourPressure::from_kilopascals(vapour);
+                    return Air::new(station, temperature, vapour).map_err(|e| air(e.into()));
+                }
+                vapour
+            }
             Humidity::DewPoint(s) => {
                 method.formulation.over_water(Temperature::from_celsius(s.at(h))).map_err(air)?.kilopascals()
             }

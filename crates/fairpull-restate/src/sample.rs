@@ -2,20 +2,44 @@
 
 use fairpull_uncertainty::{Random, ascending, normal_quantile};
 
-/// Radical inverse of `i` in a prime base (Halton, Numer. Math. 2, 1960).
-fn radical_inverse(mut i: u64, base: u64) -> f64 {
-    let (mut inverse, mut place) = (0.0, 1.0 / base as f64);
-    while i > 0 {
-        inverse += (i % base) as f64 * place;
-        i /= base;
-        place /= base as f64;
+/// Radical inverses of 1, 2, 3 … in a prime base (Halton, Numer. Math. 2, 1960): counting up carries digits, so that
+/// nothing needs dividing.
+struct RadicalInverses {
+    base: f64,
+    /// Digits of the last number, lowest first, each with its place behind the point.
+    digits: Vec<(f64, f64)>,
+}
+
+impl RadicalInverses {
+    fn new(base: u32) -> Self {
+        Self { base: f64::from(base), digits: Vec::new() }
     }
-    inverse
+
+    fn next(&mut self) -> f64 {
+        let mut carry = true;
+        for (digit, _) in &mut self.digits {
+            *digit += 1.0;
+            carry = *digit == self.base;
+            if !carry {
+                break;
+            }
+            *digit = 0.0;
+        }
+        if carry {
+            let place = self.digits.last().map_or(1.0, |(_, place)| *place) / self.base;
+            self.digits.push((1.0, place));
+        }
+        let mut inverse = 0.0;
+        for (digit, place) in &self.digits {
+            inverse += digit * place;
+        }
+        inverse
+    }
 }
 
 /// Dimensions that are drawn: pressure, temperature, humidity, loss, tyre, stated interval.
 pub(crate) const DIMENSIONS: usize = 6;
-const BASES: [u64; DIMENSIONS] = [2, 3, 5, 7, 11, 13];
+const BASES: [u32; DIMENSIONS] = [2, 3, 5, 7, 11, 13];
 
 /// A point of the unit cube, each coordinate in (0, 1).
 pub(crate) type Point = [f64; DIMENSIONS];
@@ -29,11 +53,12 @@ pub(crate) fn column(seed: u64, count: usize, dimension: usize) -> Vec<f64> {
     let mut random = Random::new(seed);
     let shift: Point = std::array::from_fn(|_| random.uniform());
     let (Some(shift), Some(base)) = (shift.get(dimension), BASES.get(dimension)) else { return Vec::new() };
-    let one = |i| {
-        let y = radical_inverse(i, *base) + shift;
+    let mut inverses = RadicalInverses::new(*base);
+    let one = |_| {
+        let y = inverses.next() + shift;
         (if y >= 1.0 { y - 1.0 } else { y }).clamp(1e-12, 1.0 - 1e-12)
     };
-    (1..=count as u64).map(one).collect()
+    (0..count).map(one).collect()
 }
 
 /// Standard normal deviate of a coordinate.
