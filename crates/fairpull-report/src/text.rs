@@ -69,6 +69,14 @@ impl Language {
         said::say(self.words(), text).known()
     }
 
+    /// The phrases that [`Language::say`] works with, for a program that says texts of a result itself: an English pattern
+    /// and its counterpart. Slots of the pattern: `{n}` a number, `{p}` a text of its own, `{e}` one that stays English,
+    /// `{u}` one word, `{}` anything. The counterpart fills them in turn (`{}`), by place from 1 (`{2}`), or with one of
+    /// two forms, the first where that number is 1 (`{2:one|many}`). Empty in English.
+    pub fn phrases(self) -> impl Iterator<Item = (&'static str, &'static str)> {
+        self.words().phrases.iter().flat_map(|p| p.iter().copied())
+    }
+
     /// Cautions that stand in every report: a rolling road can kill.
     #[must_use]
     pub fn cautions(self) -> &'static [&'static str] {
