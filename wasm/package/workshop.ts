@@ -1,12 +1,14 @@
 import { Advice } from "./advice.js";
 import { call, type Raw } from "./calculator.js";
 import type { ColumnsAnswer, JobAnswer, ResultModel } from "./result.js";
+import type { CoastDownAnswer, CoastDownQuestion, RoadLogAnswer, RoadLogQuestion } from "./road-types.js";
 
 /** What the larger module offers beside the plain questions. */
 export interface RawWorkshop extends Raw {
   columns(bytes: Uint8Array, file: string): string;
   job(job: string, file: string): string;
   reduce(job: string, file: string, bench: Bench): RawReduced;
+  phrases(language: string): string;
   road_log(question: string, there: string, back: string | undefined, bench: Bench): string;
   road_coast_down(question: string, there: string[], back: string[], bench: Bench): string;
 }
@@ -95,16 +97,23 @@ export class Workshop extends Advice {
     return new Reduced(call(() => this.#raw.reduce(job, file, bench(logs, options.onProgress))));
   }
 
+  /** Texts of a result in another language: English pattern and counterpart of each phrase. Slots of a pattern: `{n}` a
+   * number, `{p}` a text of its own, `{e}` one that stays English, `{u}` one word, `{}` anything; the counterpart fills
+   * them in turn, by place (`{2}`), or with a form by number (`{2:one|many}`). Empty for English. */
+  phrases(language: string): [pattern: string, counterpart: string][] {
+    return JSON.parse(call(() => this.#raw.phrases(language))) as [string, string][];
+  }
+
   /** Times and power of a road log, or of two in opposite directions. */
-  roadLog(question: object, logs: Logs, there: string, back?: string): Record<string, unknown> {
+  roadLog(question: RoadLogQuestion, logs: Logs, there: string, back?: string): RoadLogAnswer {
     const answer = call(() => this.#raw.road_log(JSON.stringify(question), there, back, bench(logs)));
-    return JSON.parse(answer) as Record<string, unknown>;
+    return JSON.parse(answer) as RoadLogAnswer;
   }
 
   /** Road load from coast-downs: times in the question, or logs of both directions. */
-  roadCoastDown(question: object, logs: Logs = new Map(), there: string[] = [], back: string[] = []): Record<string, unknown> {
+  roadCoastDown(question: CoastDownQuestion, logs: Logs = new Map(), there: string[] = [], back: string[] = []): CoastDownAnswer {
     const answer = call(() => this.#raw.road_coast_down(JSON.stringify(question), there, back, bench(logs)));
-    return JSON.parse(answer) as Record<string, unknown>;
+    return JSON.parse(answer) as CoastDownAnswer;
   }
 }
 

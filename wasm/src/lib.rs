@@ -6,7 +6,7 @@
 //!
 //! * [`ask`]: every plain question.
 //! * [`factor_many`], [`crank_many`]: one plug-in over whole columns of numbers.
-//! * `columns`, `job`, `reduce`, `road_log`, `road_coast_down` (feature `workshop`): logs to report.
+//! * `columns`, `job`, `reduce`, `phrases`, `road_log`, `road_coast_down` (feature `workshop`): logs to report.
 #![forbid(unsafe_op_in_unsafe_fn)]
 
 mod fault;
@@ -19,4 +19,4 @@ pub use fault::Fault;
 pub use many::{crank_many, cranks, factor_many, factors};
 pub use questions::{answer, ask};
 #[cfg(feature = "workshop")]
-pub use workshop::{Reduced, columns, job, reduce, road_coast_down, road_log};
+pub use workshop::{Reduced, columns, job, phrases, reduce, road_coast_down, road_log};

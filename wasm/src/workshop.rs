@@ -138,6 +138,16 @@ pub fn reduce(job: &str, file: &str, bench: &Bench) -> Result<Reduced, JsValue> 
     Ok(Reduced { model: present(&job, &outcome, &catalogue) })
 }
 
+/// What the texts of a result are in another language, as JSON: English pattern and counterpart of each phrase, see
+/// `Language::phrases` of `fairpull-report`. Empty for a language without phrases.
+///
+/// # Errors
+/// The JSON text of a [`Fault`].
+#[wasm_bindgen]
+pub fn phrases(language: &str) -> Result<String, JsValue> {
+    text(&spoken(language).phrases().collect::<Vec<_>>()).map_err(thrown)
+}
+
 /// Times and power of a road log, or of two in opposite directions: `there` and `back` are names that the bench reads.
 ///
 /// # Errors

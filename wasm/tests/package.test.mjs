@@ -127,6 +127,42 @@ test("the main job: result, report, curves, progress, cancel", () => {
   assert.throws(() => w.job(text.replace("985.6hPa", "985.6")), (e) => e.line > 0 && e.file === "job.toml");
 });
 
+const roadFolder = fileURLToPath(new URL("../../fixtures/road/demo/", import.meta.url));
+const roadLogs = (name) => readFileSync(join(roadFolder, name));
+const pulls = (more = {}) =>
+  w.roadLog({ car: { mass: "1575kg ± 15kg", drag_area: "0.65m2", rolling: "0.011", slope: "0%" }, ...more }, roadLogs, "pull-north.csv", "pull-south.csv");
+const coastDowns = () => {
+  const three = (way) => [1, 2, 3].map((k) => `coast-${way}-${k}.csv`);
+  return w.roadCoastDown({ mean_mass: "1600kg", rotating_mass: "48kg", temperature: "20C", pressure: "100kPa" }, roadLogs, three("north"), three("south"));
+};
+
+test("road logs: power against the invented truth, both directions, faults by field", () => {
+  // truth of tests/reference/road_demo.py: P(v) = 158 kW (1 - 0.55 ((v - 165)/165)²), slope ±0.3 % one way and the other
+  const a = pulls();
+  for (const p of a.both_directions.power.filter((p) => p.speed_kmh > 80 && p.speed_kmh < 195)) {
+    const truth = 158 * (1 - 0.55 * ((p.speed_kmh - 165) / 165) ** 2);
+    assert.ok(p.wheel_power_kw.lo95 < truth && truth < p.wheel_power_kw.hi95, `${p.speed_kmh} km/h: ${JSON.stringify(p.wheel_power_kw)}, truth ${truth}`);
+  }
+  assert.ok(a.logs[0].times[0].time_s.value > a.logs[1].times[0].time_s.value, "uphill is slower");
+  refused(() => w.roadLog({ car: {} }, roadLogs, "pull-north.csv"), "car.mass");
+  refused(() => w.roadLog({ car: { mass: "1575kg" } }, new Map(), "pull-north.csv"), "file");
+});
+
+test("coast-downs: road load of the invented car", () => {
+  // truth of tests/reference/road_demo.py: F = 120 N + 0.35052 N/(m/s)² v²
+  const a = coastDowns();
+  for (const p of a.points) near(p.force_n.value, 120 + 0.35052 * (p.speed_kmh / 3.6) ** 2, 3);
+  near(a.drag_area_m2, (2 * 0.35052) / 1.189, 0.02);
+  refused(() => w.roadCoastDown({ temperature: "20C", pressure: "100kPa" }), "mean_mass");
+});
+
+test("phrases of the report in German, none in English", () => {
+  const german = new Map(w.phrases("de"));
+  assert.ok(german.size > 300);
+  assert.equal(german.get("turbocharged"), "Abgasturbolader");
+  assert.deepEqual(w.phrases("en"), []);
+});
+
 test("hostile names stay text in the report", () => {
   const { text, logs } = demoJob();
   const evil = "<script>alert(1)</script><img src=x onerror=alert(2)>";
@@ -170,6 +206,8 @@ test("the types say exactly what the functions answer", () => {
     ColumnsAnswer: w.columns(log, "before-1.csv"),
     JobAnswer: w.job(text),
     ResultModel: w.reduce(text, logs).result,
+    RoadLogAnswer: pulls({ rig: [{ speed: "140km/h", wheel_power: "150kW ± 2kW" }] }),
+    CoastDownAnswer: coastDowns(),
   };
   const root = fileURLToPath(new URL("..", import.meta.url));
   const dir = mkdtempSync(join(root, "types-"));
