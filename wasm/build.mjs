@@ -56,8 +56,23 @@ for (const page of ["index", "workshop", "embed"]) {
   await writeFile(`${dist}/${page}.html`, filled);
 }
 
-for (const f of await readdir(`${root}../fixtures/demo`)) {
-  if (/\.csv$|^job\.toml$/.test(f)) await copyFile(`${root}../fixtures/demo/${f}`, `${dist}/demo/${f}`);
+for (const folder of ["demo", "road/demo"]) {
+  for (const f of await readdir(`${root}../fixtures/${folder}`)) {
+    if (/\.csv$|^job\.toml$/.test(f)) await copyFile(`${root}../fixtures/${folder}/${f}`, `${dist}/demo/${f}`);
+  }
+}
+
+// What the calculations say in other languages: phrases of the pages, then those of the report; the first that fits is
+// said, so a pattern that begins with anything comes last.
+const raw = await import("./lib/raw-workshop.js");
+await raw.default({ module_or_path: await readFile(`${root}lib/raw-workshop_bg.wasm`) });
+for (const f of await readdir(`${root}web`)) {
+  const tag = /^phrases-(\w+)\.json$/.exec(f)?.[1];
+  if (!tag) continue;
+  const own = JSON.parse(await readFile(`${root}web/${f}`, "utf8"));
+  const loose = ([pattern]) => pattern.startsWith("{}");
+  const phrases = [...own.filter((p) => !loose(p)), ...JSON.parse(raw.phrases(tag)), ...own.filter(loose)];
+  await writeFile(`${dist}/${f}`, JSON.stringify(phrases));
 }
 
 // What the pages consist of, kept by the service worker under a name that its contents decide.

@@ -8,7 +8,7 @@ const size = (file) => {
   const params = { [constants.BROTLI_PARAM_QUALITY]: 11, [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length };
   return [bytes.length, brotliCompressSync(bytes, { params }).length];
 };
-const files = readdirSync(dist).filter((f) => /\.(wasm|js|css|html|svg)$/.test(f)).sort();
+const files = readdirSync(dist).filter((f) => /\.(wasm|js|json|css|html|svg)$/.test(f)).sort();
 const sizes = new Map(files.map((f) => [f, size(f)]));
 
 const scripts = (name) => files.filter((f) => f === `${name}.js` || (f.startsWith(`${name}-`) && f.endsWith(".js")));

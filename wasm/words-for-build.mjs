@@ -1,8 +1,7 @@
-// The English words for the build, from their TypeScript file.
+// The English words for the build, from their TypeScript files.
 import { readFile } from "node:fs/promises";
 
 export async function english(root) {
-  const text = await readFile(`${root}web/words-en.ts`, "utf8");
-  const plain = text.replace(/ as Record<string, string>| as \[RegExp, string\]\[\]/g, "");
-  return (await import(`data:text/javascript,${encodeURIComponent(plain)}`)).EN;
+  const read = async (file) => import(`data:text/javascript,${encodeURIComponent(await readFile(`${root}web/${file}`, "utf8"))}`);
+  return { ...(await read("words-en.ts")).EN, ...(await read("page-words-en.ts")).PAGES_EN };
 }

@@ -42,6 +42,21 @@ for (const lang of ["en", "de"]) {
         await answered(p, "fairpull-restate");
         await audit(p, what);
       });
+      test(`road tests with a result: ${what}`, { skip: left }, async () => {
+        for (const [mode, count, head] of [["pull", 2, { en: "Power at the wheels", de: "Leistung an den Rädern" }], ["coast", 6, { en: "Road load", de: "Fahrwiderstand" }]]) {
+          const p = await b.page(`workshop.html?lang=${lang}`, options);
+          await p.check(`#mode [value=${mode}]`);
+          await p.click("#demo");
+          await p.waitForFunction((k) => document.querySelectorAll("#files tbody tr").length === k && !/…/.test(document.getElementById("files").textContent), count);
+          await p.click("#run");
+          await p.waitForFunction((h) => document.getElementById("result-head")?.textContent === h, head[lang], { timeout: 60000 });
+          await p.locator(".stage").first().focus();
+          await p.keyboard.press("ArrowRight");
+          await audit(p, `${what}, ${mode}`);
+          const [wide, screen] = await p.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+          assert.ok(wide <= screen, `${what}, ${mode}: ${wide}`);
+        }
+      });
       test(`workshop with a result and the form open: ${what}`, { skip: left }, async () => {
         const p = await b.page(`workshop.html?lang=${lang}`, options);
         await audit(p, `${what}, empty`);

@@ -91,6 +91,31 @@ test("intervals and trail are shown", { skip: left }, async () => {
   assert.match(shown, /DIN 70020 at the crank back to observed/);
 });
 
+test("an answer is renewed in place: what was opened stays open, what is gone goes", { skip: left }, async () => {
+  const p = await b.page("index.html?lang=en");
+  await answered(p, "fairpull-restate");
+  const state = () =>
+    p.evaluate(() => {
+      const all = [...document.querySelector("fairpull-restate").shadowRoot.querySelectorAll(".answer > details")];
+      return all.map((d) => [d.firstChild.textContent, d.open]);
+    });
+  await p.locator("fairpull-restate .answer summary", { hasText: "Steps" }).click();
+  await p.locator("fairpull-restate .answer summary", { hasText: "every basis" }).click();
+  await p.waitForFunction(() => document.querySelector("fairpull-restate").shadowRoot.querySelector(".answer > details:last-child table"));
+  await field(p, "fairpull-restate", "figure").fill("401 kW");
+  const after = new Map(await state());
+  assert.equal(after.get("Steps, to redo by hand"), false);
+  assert.equal(after.get("What was assumed"), true);
+  assert.equal(after.get("On every basis"), false, "that of another figure is not shown");
+  await field(p, "fairpull-restate", "to").selectOption("din-70020");
+  assert.match(await text(p, "fairpull-restate", "output"), /401.*Exact/s);
+  assert.equal(new Map(await state()).has("What was assumed"), false);
+  await field(p, "fairpull-restate", "figure").fill("x");
+  assert.equal(await text(p, "fairpull-restate", ".answer"), "");
+  await field(p, "fairpull-restate", "figure").fill("402 kW");
+  assert.match(await text(p, "fairpull-restate", "output"), /402/);
+});
+
 test("a link restores the state, in its language", { skip: left }, async () => {
   const p = await b.page("index.html?lang=en");
   await answered(p, "fairpull-restate");

@@ -47,6 +47,28 @@ test("dropped logs and job: repairs, curves, verdict, downloads; nothing leaves 
   assert.deepEqual([p.faults, p.foreign], [[], []]);
 });
 
+test("the module runs in on invented pulls, and a question goes before that", { skip: left }, async () => {
+  const p = await b.page("workshop.html?lang=en");
+  const told = (asks) =>
+    p.evaluate(
+      (all) =>
+        new Promise((resolve) => {
+          const worker = new Worker("worker.js", { type: "module" });
+          const heard = [];
+          worker.onmessage = (e) => {
+            heard.push(e.data);
+            if (heard.length === all.length) resolve(heard);
+          };
+          for (const ask of all) worker.postMessage(ask);
+        }),
+      asks,
+    );
+  assert.deepEqual(await told([{ id: 0, kind: "warm" }]), [{ id: 0, kind: "warm", rounds: 6 }]);
+  const both = await told([{ id: 0, kind: "warm" }, { id: 1, kind: "job", text: "" }]);
+  assert.ok(both.find((t) => t.kind === "warm").rounds < 6);
+  assert.equal(both.find((t) => t.id === 1).kind, "fault");
+});
+
 test("read-out, zoom and move by keyboard", { skip: left }, async () => {
   const p = await b.page("workshop.html?lang=en");
   await p.setInputFiles("#picker", FILES);

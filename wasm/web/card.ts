@@ -1,10 +1,11 @@
 /** What every element shares: fields with labels, an answer, faults at their field, a link that restores the state. */
 import { FairpullError } from "../package/fault.js";
 import type { Calculator } from "../package/calculator.js";
-import { el, kept, type Child } from "./dom.js";
+import { el, kept, renew, type Child } from "./dom.js";
 import { readLink, writeLink } from "./link.js";
 import { calculator } from "./module.js";
-import { said, wordsFor, fill, TAGS, type WordKey, type Words } from "./words.js";
+import { learn, learned } from "./phrases.js";
+import { said, spoken, wordsFor, fill, TAGS, type WordKey, type Words } from "./words.js";
 import look from "./look.css?inline";
 
 export interface Field {
@@ -99,12 +100,14 @@ export abstract class Card extends HTMLElement {
     );
     addEventListener("hashchange", this.#onHash);
     this.words = wordsFor(this.#language());
+    const phrases = learn(this.words.tag);
     try {
       this.calc = await this.module();
     } catch (e) {
       this.#root.replaceChildren(el("p", { class: "general", role: "alert" }, fill(this.words.noModule, String(e))));
       return;
     }
+    await phrases;
     if (!this.isConnected) return;
     this.#ready = true;
     this.#fromLink();
@@ -163,8 +166,8 @@ export abstract class Card extends HTMLElement {
   }
 
   #build(): void {
-    this.words = wordsFor(this.#language());
-    const w = this.words;
+    const w = (this.words = wordsFor(this.#language()));
+    if (!learned(w.tag)) return void learn(w.tag).then(() => w === this.words && this.#build());
     const [title, lead] = this.head(w);
     const level = this.getAttribute("level") ?? "2";
     this.#inputs = new Map();
@@ -244,7 +247,7 @@ export abstract class Card extends HTMLElement {
     this.#general.textContent = "";
     try {
       const { value, nodes } = this.show(this.values);
-      this.#answer.replaceChildren(...kept(nodes));
+      renew(this.#answer, kept(nodes));
       this.#internals.setFormValue(value);
       this.#internals.setValidity({});
       this.dispatchEvent(new CustomEvent("fairpull-answer", { bubbles: true, composed: true, detail: { value, values: this.values } }));
@@ -318,8 +321,7 @@ export abstract class Card extends HTMLElement {
 
   /** A sentence of the calculations, in the reader's language where it is known. */
   protected say(text: string): HTMLElement {
-    const s = said(text, this.words);
-    return el("span", s.lang ? { lang: s.lang } : {}, s.text);
+    return spoken(text, this.words);
   }
 
   /** A list that opens on demand; nothing when it is empty. */

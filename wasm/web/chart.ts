@@ -1,13 +1,20 @@
 /** Curves with intervals as SVG: move, zoom, read out; by mouse, finger or keyboard. */
 import { el } from "./dom.js";
 import { digits, interval } from "./numbers.js";
-import { fill, type Words } from "./words.js";
+import type { PageWords as Words } from "./page-words.js";
+import { fill } from "./words.js";
 
 export interface Point {
   x: number;
   value: number;
   lo95: number;
   hi95: number;
+}
+
+/** What a curve runs over: name of the axis, and the unit as it is read out. */
+export interface Axis {
+  name: string;
+  unit: string;
 }
 
 export interface Series {
@@ -54,6 +61,7 @@ export class CurveChart {
     private readonly series: Series[],
     private readonly words: Words,
     private readonly withZero: boolean,
+    private readonly axis: Axis = { name: words.speedAxis, unit: "1/min" },
   ) {
     const xs = series.flatMap((s) => s.points.map((p) => p.x));
     this.#whole = [Math.min(...xs), Math.max(...xs)];
@@ -193,7 +201,7 @@ export class CurveChart {
       const i = interval(p.value, p.lo95, p.hi95, lang);
       return fill(this.words.readOne, s.name, i.value, this.unit, i.low, i.high).trim();
     });
-    this.#out.textContent = fill(this.words.readOut, digits(found.x, 5, lang), parts.filter((p) => p).join("; "));
+    this.#out.textContent = fill(this.words.readOut, digits(found.x, 5, lang), this.axis.unit, parts.filter((p) => p).join("; "));
     this.#draw();
   }
 
@@ -224,7 +232,7 @@ export class CurveChart {
       nodes.push(svg("text", { class: "dim", x: this.#px(x), y: bottom + 20, "text-anchor": "middle" }, digits(x, 6, lang)));
     }
     nodes.push(svg("line", { class: "axis", x1: PAD.left, x2: right, y1: bottom, y2: bottom }));
-    nodes.push(svg("text", { class: "dim", x: right, y: HEIGHT - 4, "text-anchor": "end" }, this.words.speedAxis));
+    nodes.push(svg("text", { class: "dim", x: right, y: HEIGHT - 4, "text-anchor": "end" }, this.axis.name));
     const clip = svg("svg", { x: PAD.left, y: 0, width: right - PAD.left, height: bottom, viewBox: `${PAD.left} 0 ${right - PAD.left} ${bottom}`, overflow: "hidden" });
     inside.forEach((points, k) => {
       if (points.length === 0) return;

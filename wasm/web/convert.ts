@@ -71,7 +71,7 @@ export class Convert extends Card {
           " ",
           el("span", { class: "unit" }, main.unit),
         ),
-        table(w.otherUnits, [w.unit, `>${w.value}`, w.definition], rows),
+        table(w.otherUnits, [w.unit, `>${w.value}`, `_${w.definition}`], rows),
       ],
     };
   }

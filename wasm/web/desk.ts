@@ -54,6 +54,12 @@ export class Desk {
     });
   }
 
+  /** Loads the module and runs it in, before anything is asked. */
+  warm(): void {
+    this.#worker ??= this.#start();
+    this.#worker.postMessage({ id: 0, kind: "warm" } satisfies Ask);
+  }
+
   /** Stops everything that is under way. */
   cancel(): void {
     if (this.#worker) this.#drop(this.#worker, new Cancelled("cancelled"));

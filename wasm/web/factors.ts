@@ -31,7 +31,7 @@ export class Factors extends Card {
       value: JSON.stringify(Object.fromEntries(a.factors.map((f) => [f.standard, f.factor ?? null]))),
       nodes: [
         el("output", { class: "what" }, fill(w.factorsSpread, fixed(spread, 2, this.tag))),
-        table(w.factorsCaption, [w.standard, `>${w.factor}`, w.status, w.remarks], rows),
+        table(w.factorsCaption, [w.standard, `>${w.factor}`, w.status, `_${w.remarks}`], rows),
         this.#air(a.air),
       ],
     };

@@ -2,7 +2,8 @@
 import { el, kept, table, type Child } from "./dom.js";
 import { jobText, needsReference, type JobForm } from "./job-text.js";
 import { calculator } from "./module.js";
-import { fill, said, type WordKey, type Words } from "./words.js";
+import type { PageKey as WordKey, PageWords as Words } from "./page-words.js";
+import { fill, said } from "./words.js";
 import type { ColumnEntry, ColumnsAnswer } from "../package/result.js";
 
 type Option = [string, string];
@@ -105,7 +106,7 @@ export class JobFormView {
         { class: "fields" },
         this.#field("title", w.title),
         ...LINES.map((l) => this.#field(`${l.part}/${l.key}`, w[l.label], l.hint ? w[l.hint] : "", l.options?.(w), l.initial)),
-        this.#field("loss", w.jobLoss, "", [["", w.jobLossNone], ...this.#losses]),
+        this.#field("loss", w.jobLoss, "", [["", w.jobLossNone], ...this.#losses.map(([id, title]): Option => [id, said(title, w).text])]),
         this.#field("standard", w.basisStandard, "", this.#standards, "iso-1585"),
       ),
     );
@@ -147,7 +148,7 @@ export class JobFormView {
           },
         },
         el("option", { value: "" }, w.ignored),
-        ...roles.map((r) => el("option", { value: r }, r.replaceAll("_", " "))),
+        ...roles.map((r) => el("option", { value: r }, said(r.replaceAll("_", " "), w).text)),
       );
       pick.value = now;
       return [`${c.name}${c.unit ? `, ${c.unit}` : ""}`, el("span", {}, pick, " ", counted), said(c.confidence, w).text, c.samples.slice(0, 3).join("  ")];

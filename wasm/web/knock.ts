@@ -46,7 +46,7 @@ export class Knock extends Card {
     if (Object.keys(changes).length > 0) q.changes = changes as ChangesQuestion;
     const a = (this.calc as Advice).knock(q);
     const rows = a.fuels.map((f) => [
-      f.name === f.fuel ? f.fuel : el("span", {}, f.fuel, el("br"), el("span", { class: "small" }, f.name)),
+      f.name === f.fuel ? f.fuel : el("span", {}, f.fuel, el("br"), el("span", { class: "small" }, this.say(f.name))),
       f.margin_on ? fill(w.marginOf, fixed(f.margin_on.value, 1, this.tag), fixed(1.96 * f.margin_on.uncertainty, 1, this.tag)) : "–",
       f.spark_deg === null ? "–" : fixed(f.spark_deg, 1, this.tag),
       this.#verdict(f),
@@ -55,7 +55,7 @@ export class Knock extends Card {
     return {
       value: JSON.stringify(Object.fromEntries(a.fuels.map((f) => [f.fuel, f.verdict]))),
       nodes: [
-        table(w.knockCaption, [w.fuel, `>${w.margin}`, `>${w.sparkLeft}`, w.verdict], rows),
+        table(w.knockCaption, [w.fuel, `>${w.margin}`, `>${w.sparkLeft}`, `_${w.verdict}`], rows),
         el("p", { class: "caution" }, w.knockCaution),
         el(
           "details",

@@ -1,7 +1,9 @@
 /** A finished job on the page: verdict, curves, repairs, report, downloads. */
 import { el, kept, table, type Child } from "./dom.js";
+import { downloads } from "./download.js";
 import { fixed, interval } from "./numbers.js";
-import { fill, said, type Words } from "./words.js";
+import type { PageWords as Words } from "./page-words.js";
+import { fill, said, spoken } from "./words.js";
 import type { Interval, ResultModel } from "../package/result.js";
 import type { CurveChart, Point, Series } from "./chart.js";
 
@@ -13,23 +15,11 @@ export interface Reduced {
   job: string;
 }
 
-let urls: string[] = [];
-
-function download(name: string, type: string, text: string): HTMLElement {
-  const url = URL.createObjectURL(new Blob([text], { type }));
-  urls.push(url);
-  return el("a", { href: url, download: name, class: "button" }, name);
-}
-
 export async function showResult(out: HTMLElement, r: Reduced, w: Words): Promise<void> {
-  urls.forEach((u) => URL.revokeObjectURL(u));
-  urls = [];
   const { CurveChart } = await import("./chart.js");
   const m = r.result;
-  const say = (text: string) => {
-    const s = said(text, w);
-    return el("span", s.lang ? { lang: s.lang } : {}, s.text);
-  };
+  const say = (text: string) => spoken(text, w);
+  const unit = (text: string) => said(text, w).text;
   const pm = (i: Interval, unit: string): Child => {
     const x = interval(i.value, i.lo95, i.hi95, w.tag);
     return el("span", {}, el("b", {}, x.value), ` ${unit}`, x.half && el("span", { class: "pm" }, ` ± ${x.half}`));
@@ -75,21 +65,21 @@ export async function showResult(out: HTMLElement, r: Reduced, w: Words): Promis
   const costs = m.comparisons.flatMap((c) =>
     [...c.channels, ...(c.stress ?? [])].filter((k) => k.detectable).map((k): Child[] => [
       say(k.name),
-      `${fixed(k.from, 1, w.tag)} ${k.unit}`,
-      `${fixed(k.to, 1, w.tag)} ${k.unit}`,
-      pm(k.change, k.unit),
+      `${fixed(k.from, 1, w.tag)} ${unit(k.unit)}`,
+      `${fixed(k.to, 1, w.tag)} ${unit(k.unit)}`,
+      pm(k.change, unit(k.unit)),
     ]),
   );
   const margins = m.states.flatMap((s) =>
     (s.margins ?? []).map((f): Child[] => [
+      say(f.name),
       s.name,
-      f.name,
       f.margin_on ? pm(f.margin_on, "") : "–",
       el("span", f.verdict === "knock-expected" ? { class: "out" } : {}, say(f.statement)),
     ]),
   );
   const stress = m.states.flatMap((s) =>
-    (s.stress ?? []).map((f): Child[] => [s.name, say(f.name), pm(f.value, f.unit), f.remark ? say(f.remark) : ""]),
+    (s.stress ?? []).map((f): Child[] => [say(f.name), s.name, pm(f.value, unit(f.unit)), f.remark ? say(f.remark) : ""]),
   );
   const repairs = m.states
     .flatMap((s) => s.pulls)
@@ -112,21 +102,21 @@ export async function showResult(out: HTMLElement, r: Reduced, w: Words): Promis
       el("p", { class: "hint" }, w.chartHelp),
       ...charts.map((c) => c.node),
       costs.length > 0 && table(w.costs, [w.channel, `>${w.fromState}`, `>${w.toState}`, `>${w.changeBy}`], costs),
-      stress.length > 0 && table(w.stressCaption, [w.state, w.channel, `>${w.value}`, w.remarks], stress),
-      margins.length > 0 && table(w.marginsCaption, [w.state, w.fuel, `>${w.margin}`, w.verdict], margins),
+      stress.length > 0 && table(w.stressCaption, [w.channel, w.state, `>${w.value}`, `_${w.remarks}`], stress),
+      margins.length > 0 && table(w.marginsCaption, [w.fuel, w.state, `>${w.margin}`, `_${w.verdict}`], margins),
       margins.length > 0 && el("p", { class: "hint" }, w.knockCaution),
       el("h3", {}, w.repairs),
       repairs.length > 0 ? table(w.repairs, [w.file, w.repair, `>${w.count}`, `>${w.firstLine}`], repairs) : el("p", {}, w.repairsNone),
       m.notices.length > 0 && el("h3", {}, w.notices),
       m.notices.length > 0 && el("ul", {}, ...m.notices.map((n) => el("li", {}, say(n)))),
       el("h3", {}, w.downloads),
-      el(
-        "p",
-        { class: "buttons" },
-        download("report.html", "text/html", r.html),
-        download("result.json", "application/json", r.json),
-        download("curves.csv", "text/csv", r.csv),
-        download("job.toml", "application/toml", r.job),
+      downloads(
+        [
+          ["report.html", "text/html", r.html],
+          ["result.json", "application/json", r.json],
+          ["curves.csv", "text/csv", r.csv],
+          ["job.toml", "application/toml", r.job],
+        ],
         el("button", { type: "button", onClick: printReport }, w.print),
       ),
       el("h3", {}, w.cautionHead),

@@ -1,7 +1,8 @@
 /** What every page shares: words by language, the choice in the link, the service worker. */
 import { beside } from "./beside.js";
 import { el } from "./dom.js";
-import { TAGS, wordsFor, type Words } from "./words.js";
+import { pageWords, type PageWords } from "./page-words.js";
+import { TAGS, wordsFor } from "./words.js";
 
 function wanted(): string {
   const asked = /[?&]lang=([a-z]{2})/.exec(location.search + location.hash)?.[1];
@@ -11,8 +12,8 @@ function wanted(): string {
 let tag = wanted();
 
 /** The words of the page. */
-export function words(): Words {
-  return wordsFor(tag);
+export function words(): PageWords {
+  return pageWords(tag);
 }
 
 function fillIn(): void {

@@ -4,7 +4,7 @@ import { el, kept, table, type Child } from "./dom.js";
 import { digits, interval } from "./numbers.js";
 import type { Calculator } from "../package/calculator.js";
 import type { BasisRow, RestateQuestion, RestatedAnswer, RestatedStep } from "../package/types.js";
-import { fill, type Words } from "./words.js";
+import { fill, said, type Words } from "./words.js";
 
 export class Restate extends Card {
   head(w: Words): [string, string] {
@@ -44,7 +44,7 @@ export class Restate extends Card {
         group: "lossKnown",
         choices: (c, w) => [
           ["", w.lossAny],
-          ...c.catalogue().filter((e) => e.family === "loss").map((e): [string, string] => [e.id, e.title]),
+          ...c.catalogue().filter((e) => e.family === "loss").map((e): [string, string] => [e.id, said(e.title, w).text]),
         ],
       },
       { name: "load_share", label: "loadShare", hint: "loadShareHint", group: "lossKnown" },
@@ -85,7 +85,7 @@ export class Restate extends Card {
     const q = this.question(v);
     const a = this.calc.restate(q);
     const i = interval(a.value, a.lo95, a.hi95, this.tag);
-    const bases = el("details", {}, el("summary", {}, w.allBases));
+    const bases = el("details", { "data-own": true }, el("summary", {}, w.allBases));
     bases.addEventListener("toggle", () => {
       if (bases.open && bases.childElementCount === 1) bases.append(this.#all(this.calc.restateAll(q)));
     });
@@ -113,7 +113,10 @@ export class Restate extends Card {
   }
 
   #basis(a: RestatedAnswer): string {
-    return fill(this.words.restated, a.basis, fill(this.words.ratio, digits(a.ratio, 5, this.tag)));
+    const w = this.words;
+    const [site = "", ...rest] = a.basis.split("; ");
+    const basis = [{ crank: w.crank, wheel: w.wheel, hub: w.hub }[site] ?? site, ...rest].join("; ");
+    return fill(w.restated, basis, fill(w.ratio, digits(a.ratio, 5, this.tag)));
   }
 
   #assumption(x: RestatedAnswer["assumptions"][number], unit: string): Child {
@@ -125,13 +128,20 @@ export class Restate extends Card {
     const w = this.words;
     const unit = a.quantity === "power" ? "kW" : "N·m";
     const scale = a.quantity === "power" ? 1e-3 : 1;
+    const small = (...parts: Child[]) => el("span", { class: "small" }, ...parts);
     const rows = a.steps.map((s) => [
-      el("span", {}, this.say(s.what), el("br"), el("span", { class: "small" }, this.#inputs(s))),
+      this.say(s.what),
       digits(s.factor, 6, this.tag),
       `${digits(s.result_si * scale, 6, this.tag)} ${unit}`,
-      el("span", { class: "small", lang: "en" }, s.source),
+      el("span", {}, small(this.#inputs(s)), el("br"), small(...this.#source(s.source))),
     ]);
-    return el("details", { open: true }, el("summary", {}, w.steps), table(w.steps, [w.step, `>${w.factor}`, `>${w.result}`, w.source], rows));
+    return el("details", { open: true }, el("summary", {}, w.steps), table(w.steps, [w.step, `>${w.factor}`, `>${w.result}`, `_${w.inputsSource}`], rows));
+  }
+
+  /** A citation stays English; how far it was read does not. */
+  #source(text: string): Child[] {
+    const at = text.lastIndexOf("; ");
+    return at < 0 ? [el("span", { lang: "en" }, text)] : [el("span", { lang: "en" }, text.slice(0, at)), "; ", this.say(text.slice(at + 2))];
   }
 
   #inputs(s: RestatedStep): Child {
@@ -147,7 +157,7 @@ export class Restate extends Card {
     const sites: Record<string, string> = { crank: w.crank, wheel: w.wheel, hub: w.hub };
     return table(
       w.allBases,
-      [w.standard, w.site, `>${w.value}`, w.remarks],
+      [w.standard, w.site, `>${w.value}`, w.rangeOf],
       rows.map((r) => {
         const name = r.treatment === "observed" ? w.toObserved : (r.designation ?? r.treatment);
         if (!r.result) return [name, sites[r.site] ?? r.site, "–", el("span", { class: "small" }, this.say(r.why ?? ""))];

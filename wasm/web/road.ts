@@ -58,12 +58,12 @@ export class Road extends Card {
     const measures = (v.measures ?? "").split(/[;,](?!\d)/).map((m) => m.trim()).filter((m) => m !== "");
     const a = (this.calc as Advice).road({ car, measures });
     const rows = a.times.map((t) => {
-      if (!t.predicted) return [t.name, "–", "", el("span", { class: "small" }, this.say(t.why ?? ""))];
+      if (!t.predicted) return [this.say(t.name), "–", "", el("span", { class: "small" }, this.say(t.why ?? ""))];
       const p = t.predicted;
       const i = interval(p.time_s.value, p.time_s.lo95, p.time_s.hi95, this.tag);
       const main = p.shares.reduce((x, s) => (Math.abs(s.effect_s) > Math.abs(x.effect_s) ? s : x), { input: "", effect_s: 0 });
       return [
-        t.name,
+        this.say(t.name),
         el("span", {}, el("b", {}, i.value), " s", i.half ? ` ± ${i.half}` : ""),
         `${fixed(p.distance_m, 0, this.tag)} m`,
         el("span", { class: "small" }, this.say(main.input), ` ± ${fixed(Math.abs(main.effect_s), 2, this.tag)} s`),
@@ -72,7 +72,7 @@ export class Road extends Card {
     return {
       value: JSON.stringify(Object.fromEntries(a.times.map((t) => [t.name, t.predicted?.time_s.value ?? null]))),
       nodes: [
-        table(w.roadCaption, [w.measures, `>${w.time}`, `>${w.distance}`, w.mostFrom], rows),
+        table(w.roadCaption, [w.measures, `>${w.time}`, `>${w.distance}`, `_${w.mostFrom}`], rows),
         this.fold(w.assumed, a.assumed.map((x) => this.say(x)), true),
         el("p", { class: "caution" }, w.roadCaution),
         this.fold(w.cautionHead, a.cautions.map((x) => this.say(x))),

@@ -22,7 +22,7 @@ export class Vet extends Card {
     const crank = (w: Words): [string, string][] => [["crank", w.crank], ["wheel", w.wheel], ["hub", w.hub]];
     return [
       { name: "engine.power", label: "claimedPower", initial: "430 PS" },
-      { name: "engine.power_speed", label: "atSpeed", initial: "6500 rpm" },
+      { name: "engine.power_speed", label: "atSpeed", initial: "6500 1/min" },
       { name: "engine.site", label: "site", kind: "choice", initial: "crank", choices: (_, w) => crank(w) },
       { name: "engine.torque", label: "claimedTorque", initial: "440 Nm" },
       { name: "engine.torque_speed", label: "atSpeed" },
@@ -59,7 +59,7 @@ export class Vet extends Card {
           el("div", { class: a.outcome === "contradicted" ? "big out" : "big" }, w[a.outcome]),
           el("div", { class: "what" }, this.say(a.statement)),
         ),
-        table(w.vetCaption, [w.check, `>${w.claimed}`, `>${w.bound}`, w.verdict, w.source], a.checks.map((c) => this.#row(c))),
+        table(w.vetCaption, [w.check, `>${w.claimed}`, `>${w.bound}`, `_${w.verdict}`, `_${w.source}`], a.checks.map((c) => this.#row(c))),
         this.fold(w.notRun, a.not_run.map((n) => el("span", {}, this.say(n.needs)))),
         this.fold(w.notices, a.cautions.map((c) => this.say(c)), true),
       ],
@@ -82,7 +82,7 @@ export class Vet extends Card {
       `${n(c.value)} ${c.unit}`,
       bound,
       el("span", {}, el("span", c.outcome === "contradicted" ? { class: "out" } : {}, w[c.outcome]), el("br"), el("span", { class: "small" }, this.say(c.place))),
-      el("span", { class: "small", lang: "en" }, `${c.source}, ${c.grade}`),
+      el("span", { class: "small" }, el("span", { lang: "en" }, c.source), ", ", this.say(c.grade)),
     ];
   }
 }

@@ -1,6 +1,10 @@
 /** The words of the pages and elements: one file a language, all with the fields of the English one. */
 import { EN } from "./words-en.js";
 import { DE } from "./words-de.js";
+import { el } from "./dom.js";
+import { CITED, phrase } from "./phrases.js";
+
+const CITATIONS = new RegExp(`[${CITED.join("")}]`, "g");
 
 export type Words = typeof EN;
 export type WordKey = { [K in keyof Words]: Words[K] extends string ? K : never }[keyof Words];
@@ -24,16 +28,13 @@ export function fill(pattern: string, ...values: (string | number)[]): string {
 /** A sentence of the calculations in the reader's language, or as it is, marked as English. */
 export function said(text: string, words: Words): { text: string; lang?: string } {
   if (words.tag === "en" || text === "") return { text };
-  const exact = words.sentences[text];
-  if (exact !== undefined) return { text: exact };
-  for (const [pattern, to] of words.patterns) {
-    const m = pattern.exec(text);
-    if (m) return { text: to.replace(/\$(\d)/g, (_, n: string) => inner(m[Number(n)] ?? "", words)) };
-  }
-  return { text, lang: "en" };
+  const known = phrase(words.tag, text);
+  return known === undefined ? { text, lang: "en" } : { text: known.replace(CITATIONS, "") };
 }
 
-/** A part of a sentence may itself be one that is known. */
-function inner(part: string, words: Words): string {
-  return words.sentences[part] ?? part;
+/** The same as an element in which every English part is marked. */
+export function spoken(text: string, words: Words): HTMLElement {
+  const known = words.tag === "en" ? text : phrase(words.tag, text);
+  if (known === undefined) return el("span", { lang: "en" }, text);
+  return el("span", {}, ...known.split(CITATIONS).map((part, k) => (k % 2 && part ? el("span", { lang: "en" }, part) : part)));
 }

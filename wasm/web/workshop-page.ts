@@ -2,13 +2,19 @@
 import { el, kept, table, type Child } from "./dom.js";
 import { beside } from "./beside.js";
 import { Desk, Cancelled, Lost } from "./desk.js";
+import { faultNode } from "./fault-node.js";
 import { JobFormView } from "./job-form.js";
 import { showResult, type Reduced } from "./outcome.js";
+import { RoadForm, type RoadMode } from "./road-form.js";
+import type { RoadDone } from "./road-outcome.js";
 import { fixed } from "./numbers.js";
-import { fill, said, type Words } from "./words.js";
+import { learn } from "./phrases.js";
+import type { PageWords as Words } from "./page-words.js";
+import { fill, said } from "./words.js";
 import { chrome, words } from "./page.js";
 import type { Told } from "./worker.js";
 import type { ColumnsAnswer } from "../package/result.js";
+import type { CoastDownQuestion, RoadLogQuestion } from "../package/road-types.js";
 import type { Fault } from "../package/types.js";
 
 /** More than this does not fit beside its own copies into the memory of a module. */
@@ -26,16 +32,30 @@ const logs = new Map<string, Log>();
 const $ = <E extends HTMLElement>(id: string) => document.getElementById(id) as E;
 let w: Words = words();
 let written = "";
-let last: Reduced | undefined;
+let last: (Reduced & { kind: "reduced" }) | RoadDone | undefined;
+let mode: "rig" | RoadMode = "rig";
 
 const area = () => $<HTMLTextAreaElement>("job");
-const form = new JobFormView(() => [...logs.values()].flatMap((l) => (l.columns ? [l.columns] : [])));
+const known = () => [...logs.values()].flatMap((l) => (l.columns ? [l.columns] : []));
+const form = new JobFormView(known);
+const road = new RoadForm(known);
+
+/** The part of the page between logs and result: the job of a rig, or the road test. */
+function showForm(): void {
+  $("job-part").hidden = mode !== "rig";
+  $("road-part").hidden = mode === "rig";
+  if (mode === "rig") return form.show(w);
+  $("road-lead").textContent = mode === "pull" ? w.roadPartPull : w.roadPartCoast;
+  road.show($("road-form"), mode, w);
+}
 
 async function take(files: Iterable<File>): Promise<void> {
   for (const file of files) {
     const mb = file.size / 1e6;
     if (mb > MOST) {
       logs.set(file.name, { file, fault: fill(w.tooLarge, fixed(mb, 0, w.tag), MOST) });
+    } else if (/\.(gpx|nmea)$/i.test(file.name)) {
+      logs.set(file.name, { file, fault: w.roadTracks });
     } else if (file.name.endsWith(".toml")) {
       area().value = await file.text();
       written = "";
@@ -54,17 +74,17 @@ async function take(files: Iterable<File>): Promise<void> {
     }
   }
   showFiles();
-  form.show(w);
-  await checkJob();
+  showForm();
+  if (mode === "rig") await checkJob();
 }
 
 function showFiles(): void {
   const rows = [...logs].map(([name, log]): Child[] => [
     name,
-    `${fixed(log.file.size / 1e6, 2, w.tag)} MB`,
+    log.file.size < 1e6 ? `${fixed(log.file.size / 1e3, 0, w.tag)} kB` : `${fixed(log.file.size / 1e6, 1, w.tag)} MB`,
     log.fault
       ? el("span", { class: "out" }, fill(w.kindBad, said(log.fault, w).text))
-      : fill(w.kindLog, log.columns?.format ?? "…"),
+      : log.columns ? fill(w.kindLog, said(log.columns.format, w).text) : fill(w.kindLog, "…"),
     el(
       "button",
       {
@@ -73,41 +93,13 @@ function showFiles(): void {
         onClick: () => {
           logs.delete(name);
           showFiles();
-          form.show(w);
+          showForm();
         },
       },
       w.remove,
     ),
   ]);
-  $("files").replaceChildren(...kept([rows.length > 0 && table(w.files, [w.file, `>${w.size}`, w.kind, w.remove], rows)]));
-}
-
-/** A fault with its line, and a way to that line. */
-function faultNode(f: Fault): HTMLElement {
-  const where = f.line > 0 ? fill(w.fileLine, f.file || "job.toml", f.line) : f.file;
-  const s = said(f.problem, w);
-  const m = said(f.mend, w);
-  return el(
-    "p",
-    { class: "general" },
-    where ? `${where}: ` : "",
-    f.field && f.field !== "file" ? `${f.field}: ` : "",
-    f.value ? `“${f.value}” ` : "",
-    el("span", s.lang ? { lang: s.lang } : {}, s.text),
-    m.text ? "; " : "",
-    m.text ? el("span", m.lang ? { lang: m.lang } : {}, m.text) : "",
-    f.line > 0 && f.file.endsWith(".toml") ? " " : "",
-    f.line > 0 &&
-      f.file.endsWith(".toml") &&
-      el("button", { type: "button", onClick: () => goTo(f.line) }, fill(w.toLine, f.line)),
-  );
-}
-
-function goTo(line: number): void {
-  const lines = area().value.split("\n");
-  const start = lines.slice(0, line - 1).reduce((n, l) => n + l.length + 1, 0);
-  area().focus();
-  area().setSelectionRange(start, start + (lines[line - 1]?.length ?? 0));
+  $("files").replaceChildren(...kept([rows.length > 0 && table(w.files, [w.file, `>${w.size}`, `_${w.kind}`, w.remove], rows)]));
 }
 
 async function checkJob(): Promise<boolean> {
@@ -121,7 +113,7 @@ async function checkJob(): Promise<boolean> {
     if (text !== area().value) return false;
     if (told.kind === "fault") {
       area().setAttribute("aria-invalid", "true");
-      out.replaceChildren(faultNode(told.fault));
+      out.replaceChildren(faultNode(told.fault, area(), w));
       return false;
     }
     if (told.kind === "job") {
@@ -139,11 +131,13 @@ async function checkJob(): Promise<boolean> {
   }
 }
 
+/** Asks the worker what the page is set to, and shows the answer. */
 async function run(): Promise<void> {
   const status = $("status");
-  const out = $("outcome");
-  if (area().value.trim() === "") {
-    status.textContent = w.nothing;
+  const there = mode === "rig" ? [] : road.files("there");
+  const back = mode === "rig" ? [] : road.files("back");
+  if (mode === "rig" ? area().value.trim() === "" : there.length + back.length === 0) {
+    status.textContent = mode === "rig" ? w.nothing : w.roadNothing;
     return;
   }
   const bar = $<HTMLProgressElement>("bar");
@@ -153,7 +147,7 @@ async function run(): Promise<void> {
     bar.hidden = !on;
   };
   busy(true);
-  status.textContent = w.starting;
+  status.textContent = mode === "rig" ? w.starting : w.readingRoad;
   bar.removeAttribute("value");
   const begun = performance.now();
   const heard = (told: Told) => {
@@ -165,16 +159,25 @@ async function run(): Promise<void> {
   };
   try {
     const files = [...logs].map(([name, log]): [string, Blob] => [name, log.file]);
-    const told = await desk.ask({ kind: "reduce", text: area().value, files, language: w.tag }, heard);
-    if (told.kind === "fault") {
-      status.textContent = "";
-      out.replaceChildren(faultNode(told.fault));
-    } else if (told.kind === "reduced") {
-      last = { ...told, job: area().value };
-      await showResult(out, last, w);
-      status.textContent = fill(w.done, fixed((performance.now() - begun) / 1000, 1, w.tag));
-      $("result-head").focus();
+    const text = area().value;
+    if (mode === "rig") {
+      const told = await desk.ask({ kind: "reduce", text, files, language: w.tag }, heard);
+      if (told.kind === "fault") return showFault(told.fault);
+      if (told.kind === "reduced") last = { ...told, job: text };
+    } else if (mode === "pull") {
+      const question = road.question(mode) as RoadLogQuestion;
+      const told = await desk.ask({ kind: "pull", question, files, there: there.length > 0 ? there : back, back: there.length > 0 ? back : [] });
+      if (told.kind === "fault") return showFault(told.fault);
+      if (told.kind === "pull") last = { kind: "pull", answer: told.answer, question };
+    } else {
+      const question = road.question(mode) as CoastDownQuestion;
+      const told = await desk.ask({ kind: "coast", question, files, there, back });
+      if (told.kind === "fault") return showFault(told.fault);
+      if (told.kind === "coast") last = { kind: "coast", answer: told.answer, question };
     }
+    await showLast();
+    status.textContent = fill(w.done, fixed((performance.now() - begun) / 1000, 1, w.tag));
+    $("result-head").focus();
   } catch (e) {
     if (e instanceof Cancelled) status.textContent = w.cancelled;
     else if (e instanceof Lost) status.textContent = fill(w.lost, e.message);
@@ -184,9 +187,31 @@ async function run(): Promise<void> {
   }
 }
 
+function showFault(f: Fault): void {
+  $("status").textContent = "";
+  $("outcome").replaceChildren(faultNode(f, area(), w));
+  if (mode !== "rig") road.fault(f.field, kept([said(f.problem, w).text, f.mend && said(f.mend, w).text]).join("; "));
+}
+
+async function showLast(): Promise<void> {
+  if (!last) return;
+  await learn(w.tag);
+  if (last.kind === "reduced") return showResult($("outcome"), last, w);
+  const { showRoad } = await import("./road-outcome.js");
+  showRoad($("outcome"), last, w);
+}
+
+const numbered = (name: string, count: number) => Array.from({ length: count }, (_, k) => `${name}-${k + 1}.csv`);
+const DEMO = {
+  rig: { files: [...numbered("before", 4), ...numbered("after", 4), "job.toml"], values: {} },
+  pull: { files: ["pull-north.csv", "pull-south.csv"], values: { "car.mass": "1575 kg ± 15 kg", "car.drag_area": "0.65 m2", "car.rolling": "0.011" } },
+  coast: { files: [...numbered("coast-north", 3), ...numbered("coast-south", 3)], values: { mean_mass: "1600 kg", temperature: "20 C", pressure: "100 kPa" } },
+};
+
 async function demo(): Promise<void> {
   const base = beside("demo/");
-  const names = ["before-1.csv", "before-2.csv", "before-3.csv", "before-4.csv", "after-1.csv", "after-2.csv", "after-3.csv", "after-4.csv", "job.toml"];
+  const { files: names, values } = DEMO[mode];
+  road.set(values);
   const files = await Promise.all(
     names.map(async (n) => new File([await (await fetch(new URL(n, base))).blob()], n)),
   );
@@ -226,6 +251,12 @@ function listen(): void {
   $("write").addEventListener("click", writeJob);
   $("run").addEventListener("click", () => void run());
   $("cancel").addEventListener("click", () => desk.cancel());
+  for (const radio of document.querySelectorAll<HTMLInputElement>("#mode input")) {
+    radio.addEventListener("change", () => {
+      mode = radio.value as typeof mode;
+      showForm();
+    });
+  }
   let pause: ReturnType<typeof setTimeout> | undefined;
   area().addEventListener("input", () => {
     clearTimeout(pause);
@@ -249,11 +280,19 @@ function listen(): void {
 
 chrome(() => {
   w = words();
-  showFiles();
-  form.show(w);
-  if (last) void showResult($("outcome"), last, w);
+  void learn(w.tag).then(() => {
+    showFiles();
+    showForm();
+    return showLast();
+  });
 });
 form.mount($("form"), w);
+const chosen = document.querySelector<HTMLInputElement>("#mode input:checked");
+if (chosen) mode = chosen.value as typeof mode; // a reload may keep the choice
+showForm();
+void learn(w.tag).then(showForm);
 listen();
+// once the page stands; the reader still has files to find
+addEventListener("load", () => setTimeout(() => desk.warm(), 0));
 // for tests: what a lost worker looks like
 Object.assign(globalThis, { fairpullLoseWorker: () => desk.lose() });
