@@ -19,12 +19,16 @@ pub(crate) struct Quick {
 
 impl Quick {
     pub fn new(log: &Log<'_, '_>) -> Self {
-        let mut order: Vec<(usize, usize)> =
-            log.wanted.iter().enumerate().map(|(i, w)| (w.index, i)).collect();
-        order.sort_unstable();
+        let mut steps = Vec::with_capacity(log.wanted.len());
         let mut at = 0;
-        let steps =
-            order.iter().map(|(index, i)| (index - core::mem::replace(&mut at, *index), *i)).collect();
+        let after = |at: usize| {
+            let rest = log.wanted.iter().enumerate().map(|(i, w)| (w.index, i)).filter(|w| w.0 >= at);
+            rest.reduce(|a, b| if b.0 < a.0 { b } else { a })
+        };
+        while let Some((index, i)) = after(if steps.is_empty() { 0 } else { at + 1 }) {
+            steps.push((index - at, i));
+            at = index;
+        }
         Self {
             separator: log.sniffed.format.separator.byte(),
             // Between commas no comma is a decimal sign; a quotation mark, which no plain row holds, takes its place.

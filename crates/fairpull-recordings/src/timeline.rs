@@ -139,23 +139,36 @@ pub(crate) fn describe(t: &Timeline, h: f64, line: &dyn Fn(usize) -> u64, repair
     // Each step and the place behind it; those between two starts of the clock are left out.
     let within = |i: &usize| t.segments.len() == 1 || t.segments.binary_search(i).is_err();
     let steps = || (1..).zip(t.time.array_windows()).filter(|(i, _)| within(i)).map(|(i, [a, b])| (i, b - a));
-    let is_gap = |step: f64| step > 5.0 * h;
-    let is_off = |step: f64| !is_gap(step) && (step - h).abs() > 0.2 * h;
     let at = |i: usize| if i < t.time.len() { line(t.row(i)) } else { 0 };
-    let gaps = steps().filter(|s| is_gap(s.1)).count() as u64;
-    if let Some((first, _)) = steps().find(|s| is_gap(s.1)) {
-        repairs.add(RepairKind::Gap, None, gaps, at(first), || {
-            let longest = steps().fold(0.0, |most, s| if s.1 > most { s.1 } else { most });
+    let (mut gaps, mut off) = (0_u64, 0_u64);
+    let (mut first_gap, mut first_off, mut longest) = (0, 0, 0.0);
+    for (i, step) in steps() {
+        if step > 5.0 * h {
+            if gaps == 0 {
+                first_gap = i;
+            }
+            gaps += 1;
+            longest = if step > longest { step } else { longest };
+        } else if (step - h).abs() > 0.2 * h {
+            if off == 0 {
+                first_off = i;
+            }
+            off += 1;
+        }
+    }
+    if gaps > 0 {
+        repairs.add(RepairKind::Gap, None, gaps, at(first_gap), || {
             format!("longest {} s, usually {} s between rows", short(longest), short(h))
         });
     }
-    let off = steps().filter(|s| is_off(s.1)).count() as u64;
-    let Some((first, _)) = steps().find(|s| is_off(s.1)) else { return };
+    if off == 0 {
+        return;
+    }
     let mut sizes: Vec<f64> = steps().map(|s| s.1).collect();
     if let (Some(low), Some(high)) = (quantile(&mut sizes, 0.05), quantile(&mut sizes, 0.95))
         && high > 1.5 * low
     {
-        repairs.add(RepairKind::UnevenRate, None, off, at(first), || {
+        repairs.add(RepairKind::UnevenRate, None, off, at(first_off), || {
             format!("{} to {} s between rows (5 % and 95 % points)", short(low), short(high))
         });
     }
