@@ -243,12 +243,8 @@ impl Bench<'_> {
         let d = Deviation::default();
         let factor = self.factor(air, self.standard, &d)?;
         let turning = self.rotating(true, &d);
-        let points = self.points(p, drag, places, &d)?;
         let mut notices = Notices::NONE;
-        let reached: Vec<&Point> = points.iter().flatten().collect();
-        if let Some(middle) = reached.get(reached.len() / 2) {
-            notices.extend(&middle.notices);
-        }
+        let points = self.points(p, drag, places, &d, &mut notices)?;
         let mass = match self.job.rig.kind {
             RigKind::Hub => turning,
             _ => self.mass(&d) + turning,
@@ -301,7 +297,8 @@ impl Bench<'_> {
             return Ok(both.map(|(wheel, crank)| (*wheel, self.corrected(*crank, factor))).collect());
         }
         let elsewhere = (!self.slip.measured).then(|| self.places(&self.moved_speed(p, d)));
-        let points = self.points(p, drag, elsewhere.as_deref().unwrap_or(places), d)?;
+        let places = elsewhere.as_deref().unwrap_or(places);
+        let points = self.points(p, drag, places, d, &mut Notices::NONE)?;
         let pair = |x: &Option<Point>| {
             x.as_ref().map_or((f64::NAN, f64::NAN), |x| (x.wheel, self.corrected(x.crank, factor)))
         };
@@ -320,13 +317,14 @@ impl Bench<'_> {
         p.v.iter().zip(self.contact(p, d)).map(|(v, f)| v / travel(f) * turn).collect()
     }
 
-    /// Powers of a pull at each place of the grid.
+    /// Powers of a pull at each place of the grid; `notices` takes what the loss model says in the middle.
     fn points(
         &self,
         p: &PullFit,
         drag: &Drag,
         places: &[Option<Place>],
         d: &Deviation,
+        notices: &mut Notices,
     ) -> Result<Vec<Option<Point>>, Refusal> {
         let n = p.time.len();
         let kappa = (self.slip.per_newton + d.slip).max(0.0);
@@ -348,6 +346,8 @@ impl Bench<'_> {
         line.max_input_torque = self.job.loss.max_input_torque;
         line.driven_wheels = Some(self.job.vehicle.driven_wheels);
         line.elements = &self.job.loss.elements;
+        let middle = places.iter().flatten().count() / 2;
+        let mut passed = 0;
         let mut at = |place: &Place, rpm: f64| {
             let (v, f, r) = (place.read(&p.v), place.read(&force), place.read(&rim));
             let accelerating = turning * place.between(faster(place.low), faster(place.low + 1)) * r;
@@ -358,7 +358,11 @@ impl Bench<'_> {
             let along = (2.0 * v - slowest - fastest) / (fastest - slowest);
             let crank = given.power.watts() + (d.loss[0] + d.loss[1] * along) * given.uncertainty;
             let wheel = f * v * (1.0 + d.radius);
-            Ok(Point { wheel, crank, lost: crank - wheel - accelerating, rim: r, notices: given.notices })
+            if passed == middle {
+                notices.extend(&given.notices);
+            }
+            passed += 1;
+            Ok(Point { wheel, crank, lost: crank - wheel - accelerating, rim: r })
         };
         places
             .iter()
@@ -399,13 +403,12 @@ impl Bench<'_> {
     }
 }
 
-/// Powers of one pull at a point of the grid, W, the speed at the rim, m/s, and what the loss model has to say.
+/// Powers of one pull at a point of the grid, W, and the speed at the rim, m/s.
 struct Point {
     wheel: f64,
     crank: f64,
     lost: f64,
     rim: f64,
-    notices: Notices,
 }
 
 /// Where a pull passes an engine speed: between two of its dense values.

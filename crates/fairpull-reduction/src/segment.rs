@@ -67,7 +67,7 @@ pub(crate) fn local_slope(t: &[f64], y: &[f64], half: f64) -> Vec<f64> {
 
 fn quantile(values: &mut [f64], q: f64) -> f64 {
     let at = (q * (values.len().max(1) - 1) as f64) as usize;
-    if values.is_empty() { f64::NAN } else { *values.select_nth_unstable_by(at, f64::total_cmp).1 }
+    fairpull_uncertainty::nth(values, at)
 }
 
 /// Every pull of a trace, in order.
@@ -210,7 +210,7 @@ fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<R
     }
     let mut last = first;
     let mut k = first;
-    let mut gentle: Vec<f64> = Vec::new();
+    let (mut gentle, mut window): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
     let mut usual = f64::NAN;
     while k < end {
         let a = slope[k];
@@ -221,8 +221,8 @@ fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<R
             gentle.push(a);
         }
         if gentle.len().is_multiple_of(16) && gentle.len() >= 32 {
-            let recent = gentle.len().saturating_sub(160);
-            let mut window = gentle[recent..].to_vec();
+            window.clear();
+            window.extend_from_slice(&gentle[gentle.len().saturating_sub(160)..]);
             usual = quantile(&mut window, 0.5);
         }
         if a < 1.7 * usual - 0.15 {

@@ -1,6 +1,6 @@
 //! The weight of the penalty by restricted maximum likelihood, for six problems side by side.
 
-use crate::banded::BAND;
+use crate::banded::{BAND, Band};
 use crate::equations::{Equations, ORDER, TRIED};
 use crate::penalised::differences;
 
@@ -57,11 +57,10 @@ macro_rules! unrolled {
 }
 
 impl<'a> Likelihood<'a> {
-    fn new(equations: &'a Equations, fade: &[f64], kinds: [usize; LANES], eases: [f64; LANES]) -> Self {
+    fn new(equations: &'a Equations, kinds: [usize; LANES], penalties: [&Band; LANES]) -> Self {
         let mut given = vec![[Given::default(); PAIRS]; equations.right.len()];
         for m in 0..LANES {
-            let penalty = differences(fade, eases[m]);
-            let (pair, side, kind) = (m / 2, m % 2, kinds[m]);
+            let (pair, side, kind, penalty) = (m / 2, m % 2, kinds[m], penalties[m]);
             for (i, out) in given.iter_mut().enumerate() {
                 let out = &mut out[pair];
                 out.right[side] = equations.right[i][kind];
@@ -175,7 +174,8 @@ impl<'a> Likelihood<'a> {
 /// The best weight for one kind of noise and one ease, from a good guess: where the derivative of the polynomial through
 /// six points around the guess is nothing.
 pub(crate) fn settled(equations: &Equations, fade: &[f64], kind: usize, ease: f64, guess: f64) -> f64 {
-    let mut all = Likelihood::new(equations, fade, [kind; LANES], [ease; LANES]);
+    let penalty = differences(fade, ease);
+    let mut all = Likelihood::new(equations, [kind; LANES], [&penalty; LANES]);
     let places: [f64; LANES] = core::array::from_fn(|m| m as f64 - 2.5);
     let f = all.criteria(places.map(|x| guess + FINE * x));
     // odd part over x and even part are parabolas in x², known at 1/4, 9/4 and 25/4: value and slope at nothing
@@ -194,12 +194,14 @@ pub(crate) fn settled(equations: &Equations, fade: &[f64], kind: usize, ease: f6
 
 /// The best weight for each kind of noise under an even penalty.
 pub(crate) fn even(equations: &Equations, fade: &[f64]) -> [At; TRIED] {
-    Likelihood::new(equations, fade, core::array::from_fn(|m| m), [0.0; LANES]).search()
+    let penalty = differences(fade, 0.0);
+    Likelihood::new(equations, core::array::from_fn(|m| m), [&penalty; LANES]).search()
 }
 
 /// The best weight for one kind of noise under each ease of the penalty.
-pub(crate) fn eased(equations: &Equations, fade: &[f64], kind: usize, [a, b, c]: [f64; 3]) -> [At; 3] {
-    Likelihood::new(equations, fade, [kind; LANES], [a, b, c, a, b, c]).search()
+pub(crate) fn eased(equations: &Equations, fade: &[f64], kind: usize, eases: [f64; 3]) -> [At; 3] {
+    let [a, b, c] = &eases.map(|ease| differences(fade, ease));
+    Likelihood::new(equations, [kind; LANES], [a, b, c, a, b, c]).search()
 }
 
 /// a − b·c.
@@ -274,7 +276,8 @@ mod tests {
         let equations = Equations::new(&basis, &t, &y);
         let fade: Vec<f64> = (0..basis.len() - ORDER).map(|r| libm::exp(-0.25 * r as f64)).collect();
         let scan = |kinds: [usize; LANES], eases: [f64; LANES]| {
-            let mut all = Likelihood::new(&equations, &fade, kinds, eases);
+            let penalties = eases.map(|ease| differences(&fade, ease));
+            let mut all = Likelihood::new(&equations, kinds, penalties.each_ref());
             let mut best = [(0.0, f64::INFINITY); LANES];
             for i in 0..3400 {
                 let at = LIGHTEST + 0.01 * f64::from(i);

@@ -35,7 +35,7 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
             / (1.0 + r * (1.432_788 + r * (0.189_269 + r * 0.001_308)));
     let z2 = z * z;
     let mut t = z * (1.0 + (z2 + 1.0) / (4.0 * dof) + (3.0 + z2 * (16.0 + z2 * 5.0)) / (96.0 * dof * dof));
-    // Newton's steps, kept between ends that close in
+    // Halley's steps, kept between ends that close in: the third power of a small step is nothing
     let (mut low, mut high) = (0.0, f64::INFINITY);
     if !(t > low && t < high) {
         t = 1.0;
@@ -47,13 +47,15 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
         } else {
             high = t;
         }
-        let mut next = t + off / density(t);
-        if !(next >= low && next <= high) {
+        let newton = off / density(t);
+        let mut next = t + newton / (1.0 - 0.5 * newton * t * (dof + 1.0) / (dof + t * t));
+        let inside = next >= low && next <= high;
+        if !inside {
             next = if high.is_finite() { 0.5 * (low + high) } else { 2.0 * t };
         }
         let step = libm::fabs(next - t);
         t = next;
-        if step <= 2e-15 * t || !t.is_finite() {
+        if step <= if inside { 1e-6 } else { 4e-16 } * t || !t.is_finite() {
             break;
         }
     }
