@@ -298,7 +298,8 @@ impl Bench<'_> {
         }
         let elsewhere = (!self.slip.measured).then(|| self.places(&self.moved_speed(p, d)));
         let places = elsewhere.as_deref().unwrap_or(places);
-        let points = self.points(p, drag, places, d, &mut Notices::NONE)?;
+        let mut said_before = Notices::NONE;
+        let points = self.points(p, drag, places, d, &mut said_before)?;
         let pair = |x: &Option<Point>| {
             x.as_ref().map_or((f64::NAN, f64::NAN), |x| (x.wheel, self.corrected(x.crank, factor)))
         };
