@@ -7,10 +7,10 @@ thread.
 
 The libraries are timed twice. "Dataframe and filter" is the least that gives a corrected mean curve. "Spline and draws"
 gives comparable figures: a smoothing spline, its weight given beforehand or found for each pull by cross-validation
-(timed on ten pulls only), the drag of the coast-down, power
-at the crank, a corrected mean curve of each state, and 95 % intervals from the scatter of the pulls and 200 vectorised
-draws of the stated calibration uncertainties. It still finds pulls by two thresholds, mends nothing, takes noise as
-uncorrelated, slip and delays as nothing and heat soak as scatter, and writes no report.
+(timed on ten pulls only), the drag of the coast-down, power at the crank, a corrected mean curve of each state, and 95 %
+intervals from the scatter of the pulls and 200 vectorised draws of the stated calibration uncertainties. It still finds
+pulls by two thresholds, takes noise as uncorrelated, slip and delays as nothing and heat soak as scatter, and writes no
+report.
 """
 
 import os
