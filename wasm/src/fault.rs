@@ -1,6 +1,7 @@
 //! Errors as they cross to JavaScript.
 
 use fairpull::AskError;
+use fairpull_tree::Unwritten;
 use serde::Serialize;
 
 /// Why there is no answer, with the facts apart so that a page can put each where it belongs.
@@ -49,8 +50,8 @@ impl From<AskError> for Fault {
     }
 }
 
-impl From<serde_json::Error> for Fault {
-    fn from(e: serde_json::Error) -> Self {
+impl From<Unwritten> for Fault {
+    fn from(e: Unwritten) -> Self {
         Self::new("answer", "", e.to_string(), "")
     }
 }

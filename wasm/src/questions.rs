@@ -77,12 +77,14 @@ pub(crate) fn text<T: Serialize>(answer: &T) -> Result<String, Fault> {
     Ok(fairpull_tree::compact(answer)?)
 }
 
+#[derive(Default)]
 struct ConvertQuestion {
     quantity: String,
     unit: String,
 }
 fairpull_tree::fields!(ConvertQuestion { quantity, unit });
 
+#[derive(Default)]
 struct CardQuestion {
     id: String,
 }

@@ -49,7 +49,22 @@ pub struct Slopes {
     pub mixture_peak_lambda: Option<f64>,
 }
 #[cfg(feature = "std")]
-fairpull_tree::fields!(Slope { value, uncertainty });
+impl fairpull_tree::Field for Slope {
+    fn read(node: fairpull_tree::Node) -> Result<Self, fairpull_tree::Fault> {
+        written::Slope::read(node).map(|s| Self { value: s.value, uncertainty: s.uncertainty })
+    }
+}
+
+/// A slope while it is read; only there may it be empty.
+#[cfg(feature = "std")]
+mod written {
+    #[derive(Default)]
+    pub(super) struct Slope {
+        pub(super) value: f64,
+        pub(super) uncertainty: f64,
+    }
+    fairpull_tree::fields!(Slope { value, uncertainty });
+}
 #[cfg(feature = "std")]
 fairpull_tree::fields!(Slopes default {
     spark_per_degree,

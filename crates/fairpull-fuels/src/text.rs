@@ -108,7 +108,7 @@ pub fn parse_fuel(text: &str) -> Result<NamedFuel, FuelTextError> {
     if name.contains('%') {
         return blend_text(name);
     }
-    let lower = name.to_lowercase();
+    let lower = name.to_ascii_lowercase();
     if let Some(found) = grade(&lower) {
         let read =
             found.stock().map_err(|refusal| FuelTextError::Refused { text: name.to_string(), refusal })?;

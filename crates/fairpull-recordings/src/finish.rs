@@ -64,7 +64,6 @@ pub(crate) fn finish(
         });
     }
     still(&order.time, &channels, &line, &mut repairs);
-    repairs.sort();
     Ok(Recording {
         file: log.file.into(),
         rows: kept,

@@ -127,7 +127,7 @@ pub(crate) fn clock_pattern(text: &str) -> bool {
 
 /// Lower case, blanks made single.
 pub(crate) fn fold(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+    crate::case::lower(&text.split_whitespace().collect::<Vec<_>>().join(" "))
 }
 
 /// Index of the column that a layout's name means: as written, then without the unit, then

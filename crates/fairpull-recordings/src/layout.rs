@@ -186,4 +186,12 @@ impl Encoding {
     }
 }
 
-fairpull_tree::field_by_serde!(Separator, Decimal, Encoding, PressureReference);
+fairpull_tree::words!(PressureReference { "gauge" => Gauge, "absolute" => Absolute });
+fairpull_tree::words!(Separator { "comma" => Comma, "semicolon" => Semicolon, "tab" => Tab, "bar" => Bar });
+fairpull_tree::words!(Decimal { "point" => Point, "comma" => Comma });
+fairpull_tree::words!(Encoding {
+    "utf-8" => Utf8,
+    "latin-1" => Latin1,
+    "utf-16le" => Utf16Le,
+    "utf-16be" => Utf16Be,
+});

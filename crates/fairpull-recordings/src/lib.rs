@@ -17,6 +17,7 @@
 //! **Out of scope.** Finding pulls, resampling, smoothing; binary and fixed-width files.
 #![forbid(unsafe_code)]
 
+mod case;
 mod cells;
 mod check;
 mod clock;

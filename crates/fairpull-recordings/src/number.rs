@@ -75,7 +75,7 @@ pub(crate) fn read(cell: &[u8], decimal: Decimal, unit: Option<&'static Unit>) -
         return if x.is_finite() { Cell::Number(x) } else { Cell::NoValue };
     }
     let text = String::from_utf8_lossy(cell);
-    let lower = text.to_lowercase();
+    let lower = crate::case::lower(&text);
     if NO_VALUE.contains(&lower.as_str()) {
         return Cell::NoValue;
     }

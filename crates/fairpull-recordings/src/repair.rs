@@ -176,22 +176,21 @@ impl Repairs {
         example: impl FnOnce() -> String,
     ) {
         let role = column.map(|c| c.0);
-        if let Some(r) = self.0.iter_mut().find(|r| r.kind == kind && r.role == role) {
-            r.count += count;
-        } else {
-            self.0.push(Repair {
-                kind,
-                role,
-                column: column.map(|c| c.1.to_owned()),
-                count,
-                first_line: line,
-                example: example(),
-            });
+        let place = self.0.iter().position(|r| (r.kind, r.role) >= (kind, role)).unwrap_or(self.0.len());
+        match self.0.get_mut(place) {
+            Some(r) if r.kind == kind && r.role == role => r.count += count,
+            _ => self.0.insert(
+                place,
+                Repair {
+                    kind,
+                    role,
+                    column: column.map(|c| c.1.to_owned()),
+                    count,
+                    first_line: line,
+                    example: example(),
+                },
+            ),
         }
-    }
-
-    pub(crate) fn sort(&mut self) {
-        self.0.sort_by_key(|r| (r.kind, r.role));
     }
 }
 

@@ -1,6 +1,6 @@
 //! Words in headers and the roles they point to.
 
-use crate::Role;
+use crate::{Role, case};
 
 /// Words of a role: all words of one group must stand in the name (each may be the head of a longer word); a word
 /// with `!` before it must not. Longer groups are surer. English, German, French, Italian, Spanish, Dutch.
@@ -296,14 +296,16 @@ pub(crate) fn words_of(name: &str) -> Vec<String> {
     let mut words = vec![String::new()];
     let mut small = false;
     for c in name.chars() {
-        if !c.is_alphabetic() || (c.is_uppercase() && small) {
+        let plain = case::small(c);
+        if !c.is_alphabetic() || (plain != c && small) {
             words.push(String::new());
         }
-        small = c.is_lowercase();
+        // scripts behind Cyrillic have no small letters, but for a second Latin block
+        small = plain == c && c.is_alphabetic() && matches!(c, ..'\u{530}' | '\u{1e00}'..'\u{2000}');
         if c.is_alphabetic()
             && let Some(w) = words.last_mut()
         {
-            w.extend(c.to_lowercase().map(unaccented));
+            w.push(unaccented(plain));
         }
     }
     words.retain(|w| !w.is_empty());

@@ -5,6 +5,7 @@ use fairpull_tree::{Entries, Placed, fields};
 pub(crate) type Text = Placed<String>;
 pub(crate) type Number = Placed<f64>;
 
+#[derive(Default)]
 pub(crate) struct RawJob {
     pub schema: Text,
     pub title: Option<String>,
@@ -27,6 +28,7 @@ fields!(RawJob {
     format = default, columns, fuels = default, knock, state,
 });
 
+#[derive(Default)]
 pub(crate) struct RawVehicle {
     pub name: String,
     pub ignition: Text,
@@ -58,6 +60,7 @@ fields!(RawVehicle {
     mechanical_efficiency,
 });
 
+#[derive(Default)]
 pub(crate) struct RawRig {
     pub name: Option<String>,
     pub kind: Text,
@@ -98,6 +101,7 @@ fields!(RawLoss default {
     model, load_share, load_share_u, constant_drag, constant_drag_u, max_input_torque, direct_gear, elements,
 });
 
+#[derive(Default)]
 pub(crate) struct RawBasis {
     pub standard: Text,
     pub also: Vec<Text>,
@@ -139,6 +143,7 @@ pub(crate) struct RawFormat {
 }
 fields!(RawFormat default { separator, decimal, encoding, sample_rate_hz });
 
+#[derive(Default)]
 pub(crate) struct RawColumn {
     pub name: String,
     pub unit: Option<String>,
@@ -146,6 +151,7 @@ pub(crate) struct RawColumn {
 }
 fields!(RawColumn { name, unit, reference });
 
+#[derive(Default)]
 pub(crate) struct RawKnock {
     pub requirement: Option<Number>,
     pub requirement_u: Option<Number>,
@@ -154,6 +160,7 @@ pub(crate) struct RawKnock {
 }
 fields!(RawKnock { requirement, requirement_u, k, k_u });
 
+#[derive(Default)]
 pub(crate) struct RawState {
     pub name: Text,
     pub fuel: Option<Text>,
@@ -162,6 +169,7 @@ pub(crate) struct RawState {
 }
 fields!(RawState { name, fuel, air, log = default });
 
+#[derive(Default)]
 pub(crate) struct RawLog {
     pub file: Text,
     pub start: Option<Text>,
@@ -170,6 +178,7 @@ pub(crate) struct RawLog {
 }
 fields!(RawLog { file, start, air, skip });
 
+#[derive(Default)]
 pub(crate) struct RawAir {
     pub pressure: Option<Text>,
     pub qnh: Option<Text>,

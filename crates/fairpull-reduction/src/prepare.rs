@@ -35,9 +35,12 @@ fn nearest(id: &str, all: &[&str]) -> String {
         let shared = id.bytes().filter(|b| c.as_bytes().contains(b)).count();
         (3 * prefix + shared) as i64 - (c.len() as i64 - id.len() as i64).abs()
     };
-    let mut ranked: Vec<&str> = all.to_vec();
-    ranked.sort_by_key(|c| -score(c));
-    ranked.truncate(3);
+    let mut ranked: Vec<&str> = Vec::new();
+    for c in all {
+        let place = ranked.iter().position(|r| score(r) < score(c)).unwrap_or(ranked.len());
+        ranked.insert(place, c);
+        ranked.truncate(3);
+    }
     ranked.join(", ")
 }
 

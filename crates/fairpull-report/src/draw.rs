@@ -85,10 +85,13 @@ pub(crate) fn chart(c: &Chart) -> String {
         shapes(&mut out, &plot, s, &mut placer);
     }
     // The highest mark takes its label first, which goes above it; lower ones then find room below.
-    let mut texts: Vec<(usize, &Mark)> =
-        c.series.iter().flat_map(|s| s.marks.iter().map(move |m| (s.slot, m))).collect();
-    texts.retain(|(_, m)| !m.text.is_empty());
-    texts.sort_by(|a, b| b.1.y.total_cmp(&a.1.y));
+    let mut texts: Vec<(usize, &Mark)> = Vec::new();
+    for s in &c.series {
+        for m in s.marks.iter().filter(|m| !m.text.is_empty()) {
+            let place = texts.iter().position(|(_, other)| other.y.total_cmp(&m.y).is_lt());
+            texts.insert(place.unwrap_or(texts.len()), (s.slot, m));
+        }
+    }
     for (rank, (number, m)) in texts.into_iter().enumerate() {
         mark_text(&mut out, &plot, number, m, t, &mut placer, rank > 0);
     }

@@ -1,7 +1,7 @@
 //! The model as JSON, and back.
 
-use crate::finite::not_finite;
 use crate::model::{ResultModel, SCHEMA};
+use fairpull_tree::Unwritten;
 
 /// Why JSON was not written or not taken.
 #[derive(Debug, thiserror::Error)]
@@ -42,13 +42,9 @@ pub enum JsonError {
 /// # Errors
 /// [`JsonError::NotFinite`] when a number is infinite or not a number.
 pub fn to_json(result: &ResultModel) -> Result<String, JsonError> {
-    if let Some(path) = not_finite(result) {
-        return Err(JsonError::NotFinite { path });
-    }
-    let mut text = fairpull_tree::pretty(result).map_err(|e| JsonError::Shape {
-        line: e.line(),
-        column: e.column(),
-        what: e.to_string(),
+    let mut text = fairpull_tree::pretty(result).map_err(|e| match e {
+        Unwritten::NotFinite { path } => JsonError::NotFinite { path },
+        Unwritten::Refused { message } => JsonError::Shape { line: 0, column: 0, what: message },
     })?;
     text.push('\n');
     Ok(text)

@@ -43,9 +43,12 @@ pub(crate) fn wrap(text: &str, room: usize, most: usize) -> Vec<String> {
 /// Centres for boxes of given wanted centre and height, in the given order of the input, moved apart so
 /// that they do not overlap and stay between `top` and `bottom` as far as they fit.
 pub(crate) fn spread(wanted: &[(f64, f64)], top: f64, bottom: f64) -> Vec<f64> {
-    let mut order: Vec<usize> = (0..wanted.len()).collect();
     let want = |i: usize| wanted.get(i).copied().unwrap_or((0.0, 0.0));
-    order.sort_by(|a, b| want(*a).0.total_cmp(&want(*b).0));
+    let mut order: Vec<usize> = Vec::new();
+    for i in 0..wanted.len() {
+        let above = |other: &usize| want(*other).0.total_cmp(&want(i).0).is_gt();
+        order.insert(order.iter().position(above).unwrap_or(order.len()), i);
+    }
     let mut centres: Vec<f64> = wanted.iter().map(|w| w.0).collect();
     let mut edge = top;
     for &i in &order {

@@ -27,7 +27,6 @@ mod csv;
 mod draw;
 mod draw_text;
 mod english;
-mod finite;
 mod german;
 mod german_cards;
 mod german_claims;

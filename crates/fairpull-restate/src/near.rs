@@ -3,10 +3,16 @@
 /// Up to three known words, the nearest first.
 pub(crate) fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Vec<String> {
     let word: Vec<char> = word.chars().take(64).map(|c| c.to_ascii_lowercase()).collect();
-    let mut ranked: Vec<(usize, &str)> = known.map(|k| (edits(&word, k), k)).collect();
-    ranked.sort_unstable();
-    ranked.dedup();
-    ranked.into_iter().take(3).map(|(_, k)| k.to_owned()).collect()
+    let mut ranked: Vec<(usize, &str)> = Vec::new();
+    for k in known {
+        let one = (edits(&word, k), k);
+        let place = ranked.iter().position(|r| *r >= one).unwrap_or(ranked.len());
+        if ranked.get(place) != Some(&one) {
+            ranked.insert(place, one);
+            ranked.truncate(3);
+        }
+    }
+    ranked.into_iter().map(|(_, k)| k.to_owned()).collect()
 }
 
 /// Levenshtein distance.

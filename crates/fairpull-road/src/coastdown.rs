@@ -34,7 +34,7 @@ pub enum Factor {
     /// The one-decimal table of UN GTR 15, annex 4 (from memory).
     UnGtr15Table,
 }
-fairpull_tree::field_by_serde!(Factor);
+fairpull_tree::words!(Factor { "student-t" => StudentT, "un-gtr15-table" => UnGtr15Table });
 
 /// Coast-downs with their conditions.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -4,8 +4,6 @@
 
 use core::ops::Range;
 
-use serde::de::Expected;
-
 use crate::{Data, Fault, Node};
 
 /// What can be read from a tree.
@@ -23,88 +21,77 @@ pub trait Field: Sized {
     }
 }
 
-/// The entries of a table, taken one after the other.
+/// A place in a struct that a value of the table belongs to, whatever its type: what differs between fields is one pointer.
+pub trait Place {
+    /// Reads the value into the place.
+    ///
+    /// # Errors
+    /// [`Fault`] when it does not fit.
+    fn fill(&mut self, node: Node) -> Result<(), Fault>;
+
+    /// Whether the type says that the value may be left out.
+    fn may_be_absent(&self) -> bool;
+}
+
+impl<T: Field> Place for T {
+    fn fill(&mut self, node: Node) -> Result<(), Fault> {
+        *self = T::read(node)?;
+        Ok(())
+    }
+
+    fn may_be_absent(&self) -> bool {
+        T::absent().is_some()
+    }
+}
+
+/// The entries of a table that has no others than those named, in the order of the names.
 pub struct Fields {
-    entries: Vec<(&'static str, Option<Node>)>,
+    names: &'static [&'static str],
+    entries: Vec<Option<Node>>,
     span: Range<usize>,
 }
 
 impl Fields {
-    /// The entries of a table that has no others than those named.
+    /// The entries of a table.
     ///
     /// # Errors
-    /// [`Fault`] when the value is no table, or has an entry that is not among `known`.
-    #[inline(never)]
-    pub fn of(node: Node, name: &'static str, known: &'static [&'static str]) -> Result<Self, Fault> {
-        let Data::Table(table) = node.data else { return Err(node.unfit(&Struct(name))) };
-        let mut entries: Vec<(&'static str, Option<Node>)> = known.iter().map(|k| (*k, None)).collect();
+    /// [`Fault`] when the value is no table, or has an entry that is not among `names`.
+    pub fn of(node: Node, name: &'static str, names: &'static [&'static str]) -> Result<Self, Fault> {
+        let Data::Table(table) = node.data else { return Err(node.unfit(&format!("struct {name}"))) };
+        let mut entries: Vec<Option<Node>> = names.iter().map(|_| None).collect();
         for (key, value) in table {
-            match entries.iter_mut().find(|(k, _)| *k == key.name) {
-                Some((_, place)) => *place = Some(value),
-                None => return Err(unknown(&key.name, known, key.span)),
+            match entries.iter_mut().zip(names).find(|(_, k)| **k == key.name) {
+                Some((place, _)) => *place = Some(value),
+                None => return Err(Fault::unknown("field", &key.name, names, &key.span)),
             }
         }
-        Ok(Self { entries, span: node.span })
+        Ok(Self { names, entries, span: node.span })
     }
 
-    #[inline(never)]
-    fn node(&mut self, name: &str) -> Option<Node> {
-        self.entries.iter_mut().find(|(k, _)| *k == name).and_then(|(_, value)| value.take())
-    }
-
-    /// A field that may be left out only where its type says so.
+    /// Reads each entry into its place. What is left out keeps the default that stands there, where the type or
+    /// `defaults` allows it; with no `defaults` all of them do.
     ///
     /// # Errors
-    /// [`Fault`] when it does not fit, or is missing.
-    #[inline(never)]
-    pub fn take<T: Field>(&mut self, name: &'static str) -> Result<T, Fault> {
-        match self.node(name) {
-            Some(node) => T::read(node),
-            None => T::absent().ok_or_else(|| self.missing(name)),
+    /// [`Fault`] when a value does not fit, or is missing.
+    pub fn into_places(self, defaults: Option<&[&str]>, places: &mut [&mut dyn Place]) -> Result<(), Fault> {
+        for ((entry, name), place) in self.entries.into_iter().zip(self.names).zip(places) {
+            match entry {
+                Some(node) => place.fill(node)?,
+                None if place.may_be_absent() || defaults.is_none_or(|d| d.contains(name)) => {}
+                None => {
+                    return Err(Fault::at(&self.span, format!("missing field `{name}`")));
+                }
+            }
         }
+        Ok(())
     }
-
-    /// A field whose default stands where it is left out.
-    ///
-    /// # Errors
-    /// [`Fault`] when it does not fit.
-    #[inline(never)]
-    pub fn or_default<T: Field + Default>(&mut self, name: &'static str) -> Result<T, Fault> {
-        self.node(name).map_or_else(|| Ok(T::default()), T::read)
-    }
-
-    #[inline(never)]
-    fn missing(&self, name: &str) -> Fault {
-        Fault { message: format!("missing field `{name}`"), span: Some(self.span.clone()) }
-    }
-}
-
-/// How a message names what a table was expected for.
-struct Struct(&'static str);
-
-impl Expected for Struct {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str("struct ")?;
-        f.write_str(self.0)
-    }
-}
-
-#[inline(never)]
-fn unknown(name: &str, known: &[&str], span: Range<usize>) -> Fault {
-    let list: Vec<String> = known.iter().map(|k| format!("`{k}`")).collect();
-    let expected = match list.as_slice() {
-        [only] => only.clone(),
-        [a, b] => format!("{a} or {b}"),
-        many => format!("one of {}", many.join(", ")),
-    };
-    Fault { message: format!("unknown field `{name}`, expected {expected}"), span: Some(span) }
 }
 
 impl Field for String {
     fn read(node: Node) -> Result<Self, Fault> {
         match node.data {
             Data::Text(t) => Ok(t),
-            _ => Err(node.unfit(&"a string")),
+            _ => Err(node.unfit("a string")),
         }
     }
 }
@@ -113,7 +100,7 @@ impl Field for bool {
     fn read(node: Node) -> Result<Self, Fault> {
         match node.data {
             Data::Truth(b) => Ok(b),
-            _ => Err(node.unfit(&"a boolean")),
+            _ => Err(node.unfit("a boolean")),
         }
     }
 }
@@ -124,7 +111,7 @@ impl Field for f64 {
             Data::Number(x) => Ok(x),
             Data::Whole(n) => Ok(n as Self),
             Data::Large(n) => Ok(n as Self),
-            _ => Err(node.unfit(&"f64")),
+            _ => Err(node.unfit("f64")),
         }
     }
 }
@@ -137,9 +124,9 @@ macro_rules! whole {
                 let fits = match node.data {
                     Data::Whole(n) => Self::try_from(n).ok(),
                     Data::Large(n) => Self::try_from(n).ok(),
-                    _ => return Err(node.unfit(&stringify!($type))),
+                    _ => return Err(node.unfit(stringify!($type))),
                 };
-                fits.ok_or_else(|| node.out_of_range(&stringify!($type)))
+                fits.ok_or_else(|| node.out_of_range(stringify!($type)))
             }
         })*
     };
@@ -163,7 +150,7 @@ impl<T: Field> Field for Vec<T> {
     fn read(node: Node) -> Result<Self, Fault> {
         match node.data {
             Data::List(items) => items.into_iter().map(T::read).collect(),
-            _ => Err(node.unfit(&"a sequence")),
+            _ => Err(node.unfit("a sequence")),
         }
     }
 }
@@ -187,7 +174,7 @@ impl<const N: usize> Field for [f64; N] {
 
 /// So many values, neither more nor less.
 fn items<const N: usize>(node: Node) -> Result<[Node; N], Fault> {
-    let Data::List(items) = node.data else { return Err(node.unfit(&format!("a list of {N}").as_str())) };
+    let Data::List(items) = node.data else { return Err(node.unfit(&format!("a list of {N}"))) };
     let (found, span) = (items.len(), node.span);
     let message = || format!("invalid length {found}, expected a list of {N}");
     items.try_into().map_err(|_| Fault { message: message(), span: Some(span) })
@@ -196,14 +183,20 @@ fn items<const N: usize>(node: Node) -> Result<[Node; N], Fault> {
 impl<T: Field> Field for std::collections::BTreeMap<String, T> {
     fn read(node: Node) -> Result<Self, Fault> {
         match node.data {
-            Data::Table(entries) => entries.into_iter().map(|(k, v)| Ok((k.name, T::read(v)?))).collect(),
-            _ => Err(node.unfit(&"a map")),
+            Data::Table(entries) => {
+                let mut all = Self::new();
+                for (key, value) in entries {
+                    all.insert(key.name, T::read(value)?);
+                }
+                Ok(all)
+            }
+            _ => Err(node.unfit("a map")),
         }
     }
 }
 
 /// A value with the bytes it stands in.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Placed<T> {
     value: T,
     span: Range<usize>,
@@ -237,9 +230,15 @@ impl<T: Field> Field for Placed<T> {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entries<T>(pub Vec<(Placed<String>, T)>);
 
+impl<T> Default for Entries<T> {
+    fn default() -> Self {
+        Self(Vec::new())
+    }
+}
+
 impl<T: Field> Field for Entries<T> {
     fn read(node: Node) -> Result<Self, Fault> {
-        let Data::Table(entries) = node.data else { return Err(node.unfit(&"a map")) };
+        let Data::Table(entries) = node.data else { return Err(node.unfit("a map")) };
         let one = |(key, value): (crate::Key, Node)| {
             Ok((Placed { value: key.name, span: key.span }, T::read(value)?))
         };
@@ -247,10 +246,11 @@ impl<T: Field> Field for Entries<T> {
     }
 }
 
-/// Reads a struct from a table: its fields by name, and no others. In the form `default` a field that is left out has the
-/// default of its type; otherwise it must be there unless it is an `Option` or has `= default` after it.
+/// Reads a struct from a table: its fields by name, and no others. In the form `default` a field that is left out keeps
+/// what the struct's `Default` has there; otherwise it must be there unless it is an `Option` or has `= default` after it.
 ///
 /// ```
+/// #[derive(Default)]
 /// struct Question {
 ///     power: f64,
 ///     title: Option<String>,
@@ -266,37 +266,56 @@ impl<T: Field> Field for Entries<T> {
 #[macro_export]
 macro_rules! fields {
     ($type:ident default { $($name:ident),* $(,)? }) => {
-        impl $crate::Field for $type {
-            fn read(node: $crate::Node) -> Result<Self, $crate::Fault> {
-                let mut fields = $crate::Fields::of(node, stringify!($type), &[$(stringify!($name)),*])?;
-                Ok(Self { $($name: fields.or_default(stringify!($name))?),* })
-            }
-        }
+        $crate::fields!(@ $type (None) $($name)*);
     };
     ($type:ident { $($name:ident $(= $default:ident)?),* $(,)? }) => {
+        $crate::fields!(@ $type (Some(&[$($crate::fields!(@@ $name $($default)?)),*])) $($name)*);
+    };
+    (@ $type:ident ($defaults:expr) $($name:ident)*) => {
         impl $crate::Field for $type {
             fn read(node: $crate::Node) -> Result<Self, $crate::Fault> {
-                let mut fields = $crate::Fields::of(node, stringify!($type), &[$(stringify!($name)),*])?;
-                Ok(Self { $($name: $crate::fields!(@ fields $name $($default)?)?),* })
+                let fields = $crate::Fields::of(node, stringify!($type), &[$(stringify!($name)),*])?;
+                let mut read = Self::default();
+                fields.into_places($defaults, &mut [$(&mut read.$name as &mut dyn $crate::Place),*])?;
+                Ok(read)
             }
         }
     };
-    (@ $fields:ident $name:ident default) => {
-        $fields.or_default(stringify!($name))
-    };
-    (@ $fields:ident $name:ident) => {
-        $fields.take(stringify!($name))
-    };
+    (@@ $name:ident default) => { stringify!($name) };
+    (@@ $name:ident) => { "" };
 }
 
-/// Reads a type by its `Deserialize`.
+/// A value that is one of a few words; the choice with its name in the form `Type { "word" => Variant }` of [`words!`].
+///
+/// # Errors
+/// [`Fault`] when the value is no text, or another word.
+pub fn word<T: Copy>(node: Node, words: &[(&'static str, T)]) -> Result<T, Fault> {
+    let Data::Text(text) = &node.data else { return Err(node.unfit("a string")) };
+    let found = words.iter().find(|(w, _)| w == text).map(|(_, value)| *value);
+    found.ok_or_else(|| {
+        let known: Vec<&str> = words.iter().map(|(w, _)| *w).collect();
+        Fault::unknown("variant", text, &known, &node.span)
+    })
+}
+
+/// Reads an enum from one of the words that stand for its variants.
+///
+/// ```
+/// #[derive(Clone, Copy, Debug, PartialEq)]
+/// enum Kind { Plain, Round }
+/// fairpull_tree::words!(Kind { "plain" => Plain, "round" => Round });
+///
+/// use fairpull_tree::Field;
+/// assert_eq!(Kind::read(fairpull_tree::json("\"round\"")?)?, Kind::Round);
+/// # Ok::<(), fairpull_tree::Fault>(())
+/// ```
 #[macro_export]
-macro_rules! field_by_serde {
-    ($($type:ty),* $(,)?) => {
-        $(impl $crate::Field for $type {
+macro_rules! words {
+    ($type:ident { $($word:literal => $variant:ident),* $(,)? }) => {
+        impl $crate::Field for $type {
             fn read(node: $crate::Node) -> Result<Self, $crate::Fault> {
-                $crate::by_serde(node)
+                $crate::word(node, &[$(($word, Self::$variant)),*])
             }
-        })*
+        }
     };
 }

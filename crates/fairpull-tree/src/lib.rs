@@ -5,6 +5,7 @@
 //! the browser modules much smaller, and a complaint has a place in either format.
 //!
 //! ```
+//! #[derive(Default)]
 //! struct Question { power: f64 }
 //! fairpull_tree::fields!(Question { power });
 //!
@@ -21,16 +22,16 @@ mod json;
 mod read;
 mod toml_tree;
 mod write;
+mod writer;
 
 use core::fmt;
 use core::ops::Range;
 
 pub use fairpull_units::decimal;
-pub use fields::{Entries, Field, Fields, Placed};
+pub use fields::{Entries, Field, Fields, Place, Placed, word};
 pub use json::json;
-pub use read::by_serde;
 pub use toml_tree::{float, toml};
-pub use write::{compact, pretty};
+pub use write::{Unwritten, compact, pretty};
 
 /// A value and the bytes it stands in.
 #[derive(Clone, Debug, PartialEq)]

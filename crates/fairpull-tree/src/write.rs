@@ -1,74 +1,85 @@
-//! Answers as JSON text: the bytes of `serde_json`, the digits of numbers by the standard library.
+//! Answers as JSON text: the bytes of `serde_json` (a test compares them), the digits of the standard library.
 //!
-//! The number printer that `serde_json` brings is faster, but its table of powers is 10 kB that no compression makes
-//! smaller, and the browser modules hold the standard library's printer in any case.
+//! Own code, for the browser modules: here everything that does not depend on the type written is one function, not a
+//! copy for every type; one form of writer serves for both spacings; and the number printer of `serde_json` brings a
+//! table of 10 kB that no compression makes smaller beside the standard library's, which is there in any case.
 
-use std::io::{Error, Write};
+use core::fmt::{self, Display};
 
 use serde::Serialize;
-use serde_json::ser::{CompactFormatter, Formatter, PrettyFormatter, Serializer};
 
-/// An answer as JSON text in one line.
+use crate::writer::Writer;
+use crate::{Data, Node};
+
+/// Why an answer is no JSON text.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Unwritten {
+    /// A number is infinite or not a number.
+    NotFinite {
+        /// Keys that lead to it, joined by dots, places in lists from 0.
+        path: String,
+    },
+    /// A key is no text, or a type refused to be written.
+    Refused {
+        /// What was refused.
+        message: String,
+    },
+}
+
+impl Display for Unwritten {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NotFinite { path } => write!(f, "no finite number at `{path}`"),
+            Self::Refused { message } => f.write_str(message),
+        }
+    }
+}
+
+impl core::error::Error for Unwritten {}
+
+/// An answer as JSON text in one line; a number that is not finite becomes `null`.
 ///
 /// # Errors
-/// When a map of the answer has keys that are no text.
-pub fn compact<T: Serialize + ?Sized>(answer: &T) -> Result<String, serde_json::Error> {
-    text(answer, CompactFormatter)
+/// [`Unwritten::Refused`] when a map of the answer has keys that are no text.
+pub fn compact<T: Serialize + ?Sized>(answer: &T) -> Result<String, Unwritten> {
+    let mut writer = Writer::new(false);
+    answer.serialize(&mut writer).map_err(|e| *e.0)?;
+    Ok(writer.out)
 }
 
 /// An answer as indented JSON text.
 ///
 /// # Errors
-/// When a map of the answer has keys that are no text.
-pub fn pretty<T: Serialize + ?Sized>(answer: &T) -> Result<String, serde_json::Error> {
-    text(answer, PrettyFormatter::new())
-}
-
-fn text<T: Serialize + ?Sized, F: Formatter>(answer: &T, form: F) -> Result<String, serde_json::Error> {
-    let mut out = Vec::with_capacity(256);
-    answer.serialize(&mut Serializer::with_formatter(&mut out, Digits(form)))?;
-    // the serialiser writes only text
-    Ok(String::from_utf8(out).unwrap_or_default())
-}
-
-/// A form with the numbers of the standard library.
-struct Digits<F>(F);
-
-/// What a form does, done by that form.
-macro_rules! same {
-    ($($name:ident($($flag:ident)?)),*) => {
-        $(fn $name<W: ?Sized + Write>(&mut self, writer: &mut W $(, $flag: bool)?) -> Result<(), Error> {
-            self.0.$name(writer $(, $flag)?)
-        })*
-    };
-}
-
-impl<F: Formatter> Formatter for Digits<F> {
-    same!(
-        begin_array(),
-        end_array(),
-        begin_array_value(first),
-        end_array_value(),
-        begin_object(),
-        end_object(),
-        begin_object_key(first),
-        begin_object_value(),
-        end_object_value()
-    );
-
-    fn write_f64<W: ?Sized + Write>(&mut self, writer: &mut W, value: f64) -> Result<(), Error> {
-        // `Debug` turns to powers of ten below 1e-4 already, and writes them without a plus
-        if (1e-5..1e-4).contains(&value.abs()) {
-            return write!(writer, "{value}");
-        }
-        let mut text = format!("{value:?}");
-        if let Some(e) = text.find('e').filter(|_| !text.contains("e-")) {
-            text.insert(e + 1, '+');
-        }
-        writer.write_all(text.as_bytes())
+/// [`Unwritten::NotFinite`] when a number is infinite or not a number, [`Unwritten::Refused`] when a map of the answer
+/// has keys that are no text.
+pub fn pretty<T: Serialize + ?Sized>(answer: &T) -> Result<String, Unwritten> {
+    let mut writer = Writer::new(true);
+    answer.serialize(&mut writer).map_err(|e| *e.0)?;
+    match writer.not_finite {
+        None => Ok(writer.out),
+        Some(at) => Err(Unwritten::NotFinite { path: path(&writer.out, at) }),
     }
+}
 
-    fn write_f32<W: ?Sized + Write>(&mut self, writer: &mut W, value: f32) -> Result<(), Error> {
-        self.write_f64(writer, f64::from(value))
+/// Keys that lead to the value that begins at a byte of a text just written.
+fn path(text: &str, at: usize) -> String {
+    let mut path = String::new();
+    let mut next = crate::json(text).ok();
+    while let Some(node) = next {
+        let holds = |n: &Node| n.span.contains(&at);
+        next = match node.data {
+            Data::Table(entries) => entries.into_iter().find(|(_, v)| holds(v)).map(|(key, value)| {
+                path = format!("{path}{}{}", if path.is_empty() { "" } else { "." }, key.name);
+                value
+            }),
+            Data::List(items) => {
+                items.into_iter().enumerate().find(|(_, v)| holds(v)).map(|(place, value)| {
+                    path = format!("{path}[{place}]");
+                    value
+                })
+            }
+            _ => None,
+        };
     }
+    path
 }

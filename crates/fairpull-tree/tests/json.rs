@@ -1,6 +1,6 @@
 //! The tree reader of JSON against `serde_json`, and what it refuses with its place.
 
-use fairpull_tree::{Data, Fault, Node, by_serde, compact, json, pretty, toml};
+use fairpull_tree::{Data, Fault, Node, Unwritten, compact, json, pretty, toml};
 use proptest::prelude::*;
 use serde_json::Value;
 
@@ -39,6 +39,33 @@ fn any_json() -> impl Strategy<Value = Value> {
 /// A power of two as a number, 0 and infinity cut off.
 fn power_of_two(e: i32) -> f64 {
     f64::from_bits(((e + 1023) as u64) << 52)
+}
+
+/// Every shape that a type can be written in.
+#[derive(serde::Serialize)]
+enum Shape {
+    Unit,
+    New(f64),
+    Pair(u8, Option<char>),
+    Named { text: &'static str, empty: [u8; 0] },
+}
+
+#[derive(serde::Serialize)]
+struct Shapes(Vec<Shape>, (), std::collections::BTreeMap<i32, bool>, i8, f32);
+
+#[test]
+fn every_shape_is_written_as_serde_json_writes_it() {
+    let named = || Shape::Named { text: "\u{1}\u{7f}\"\\/\t[", empty: [] };
+    let all =
+        vec![Shape::Unit, Shape::New(f64::NAN), Shape::Pair(3, Some('\n')), Shape::Pair(4, None), named()];
+    let shapes = Shapes(all, (), [(-1, true), (2, false)].into(), -128, 0.5);
+    assert_eq!(compact(&shapes).unwrap(), serde_json::to_string(&shapes).unwrap());
+    let finite = Shapes(vec![named(), Shape::New(0.0)], (), [].into(), i8::MAX, 0.25);
+    assert_eq!(pretty(&finite).unwrap(), serde_json::to_string_pretty(&finite).unwrap());
+    assert_eq!(pretty(&shapes), Err(Unwritten::NotFinite { path: "[0][1].New".into() }));
+    let nameless: std::collections::BTreeMap<(u8, u8), u8> = [((1, 2), 3)].into();
+    assert_eq!(compact(&nameless), Err(Unwritten::Refused { message: "a key must be a text".into() }));
+    assert!(serde_json::to_string(&nameless).is_err());
 }
 
 proptest! {
@@ -131,35 +158,34 @@ fn refusals_have_a_place() {
 
 #[test]
 fn questions_are_read_from_both_forms() {
-    #[derive(Debug, PartialEq, serde::Deserialize)]
-    #[serde(deny_unknown_fields)]
+    #[derive(Debug, Default, PartialEq)]
     struct Question {
         power: f64,
-        #[serde(default)]
         names: Vec<String>,
         turns: Option<u8>,
         kind: Option<Kind>,
         pair: Option<(f64, f64)>,
     }
-    #[derive(Debug, PartialEq, serde::Deserialize)]
-    #[serde(rename_all = "kebab-case")]
+    #[derive(Clone, Copy, Debug, PartialEq)]
     enum Kind {
         Plain,
-        Held { value: f64 },
+        Round,
     }
+    fairpull_tree::fields!(Question { power, names = default, turns, kind, pair });
+    fairpull_tree::words!(Kind { "plain" => Plain, "held" => Round });
     let read = |text: &str| -> Result<Question, Fault> {
-        if text.starts_with('{') { json(text) } else { toml(text) }.and_then(by_serde)
+        if text.starts_with('{') { json(text) } else { toml(text) }.and_then(Node::read)
     };
     let full = Question {
         power: 4.0,
         names: vec!["a".into()],
         turns: Some(3),
-        kind: Some(Kind::Held { value: 1.5 }),
+        kind: Some(Kind::Round),
         pair: Some((1.0, 2.0)),
     };
-    let form = r#"{"power":4,"names":["a"],"turns":3,"kind":{"held":{"value":1.5}},"pair":[1,2.0]}"#;
+    let form = r#"{"power":4,"names":["a"],"turns":3,"kind":"held","pair":[1,2.0]}"#;
     assert_eq!(read(form).unwrap(), full);
-    let form = "power = 4\nnames = [\"a\"]\nturns = 3\nkind = { held = { value = 1.5 } }\npair = [1, 2.0]\n";
+    let form = "power = 4\nnames = [\"a\"]\nturns = 3\nkind = \"held\"\npair = [1, 2.0]\n";
     assert_eq!(read(form).unwrap(), full);
     assert_eq!(read("power = 1.0\nkind = \"plain\"").unwrap().kind, Some(Kind::Plain));
     assert_eq!(read("{\"power\":1,\"turns\":null}").unwrap().turns, None);
@@ -175,7 +201,6 @@ fn questions_are_read_from_both_forms() {
         "power = 1\nturns = 300",
         "power = 1\nturns = 1.5",
         "power = 1\nkind = \"round\"",
-        "power = 1\nkind = \"held\"",
         "power = 1\nkind = 3",
         "power = 1\nnames = [\n1]",
         "power = 1979-05-27",
@@ -193,14 +218,13 @@ fn questions_are_read_from_both_forms() {
     2:9 invalid value: integer `300`, expected u8
     2:9 invalid type: floating point `1.5`, expected u8
     2:8 unknown variant `round`, expected `plain` or `held`
-    2:8 this variant holds a value; write it as a table
-    2:8 wanted string or table
+    2:8 invalid type: integer `3`, expected a string
     3:1 invalid type: integer `1`, expected a string
     1:9 invalid type: date or time, expected f64
     1:9 integer number overflowed
-    2:8 invalid length 1, expected a tuple of size 2
+    2:8 invalid length 1, expected a list of 2
     1:11 invalid type: sequence, expected f64
-    1:32 this variant holds no value; write its name alone
+    1:22 invalid type: map, expected a string
     1:11 invalid type: null, expected f64
     1:2 unquoted keys cannot be empty, expected letters, numbers, `-`, `_`
     "##);
@@ -208,7 +232,7 @@ fn questions_are_read_from_both_forms() {
 
 #[test]
 fn fields_are_read_as_derived_readers_read_them() {
-    #[derive(Debug, PartialEq, serde::Deserialize)]
+    #[derive(Debug, Default, PartialEq, serde::Deserialize)]
     #[serde(deny_unknown_fields)]
     struct Question {
         power: f64,
@@ -231,7 +255,8 @@ fn fields_are_read_as_derived_readers_read_them() {
     fairpull_tree::fields!(Inner default { a, b });
     let both = |text: &str| {
         let ours = toml(text).and_then(Node::read::<Question>);
-        (ours, toml(text).and_then(by_serde::<Question>))
+        let theirs = ::toml::from_str::<Question>(text);
+        (ours.map_err(|e| (e.message, e.span)), theirs.map_err(|e| (e.message().to_owned(), e.span())))
     };
     for text in [
         "power = 1",

@@ -89,7 +89,11 @@ fn rounded(value: f64, place: i32) -> String {
         let decimals = usize::try_from(-place).unwrap_or(0);
         return unsigned_zero(format!("{value:.decimals$}"));
     }
-    let step = libm::exp10(f64::from(place));
+    // products are exact up to here; `libm::exp10` would bring a table of 4 kB
+    let step = match place {
+        ..=15 => (0..place).fold(1.0, |step, _| step * 10.0),
+        _ => libm::pow(10.0, f64::from(place)),
+    };
     let whole = libm::round(value / step) * step;
     unsigned_zero(format!("{whole:.0}"))
 }

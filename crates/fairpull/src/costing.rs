@@ -63,7 +63,9 @@ fn unit(u: &str) -> String {
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or_else(String::new, |c| core::iter::once(c.to_ascii_uppercase()).chain(letters).collect())
 }
 
 fn interval(f: &Figure) -> Interval {

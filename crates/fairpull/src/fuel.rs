@@ -95,7 +95,7 @@ pub struct FuelEntry {
 pub fn fuel(question: &FuelQuestion) -> Result<FuelAnswer, AskError> {
     let fuels = match question.fuel.as_deref().map(str::trim) {
         None => GRADES.iter().map(of_grade).collect::<Result<Vec<_>, _>>()?,
-        Some(text) => match fairpull_fuels::grade(&text.to_lowercase()) {
+        Some(text) => match fairpull_fuels::grade(&text.to_ascii_lowercase()) {
             Some(g) => vec![of_grade(g)?],
             None => {
                 let named = parse_fuel(text).map_err(|e| AskError::new("fuel", text, e.to_string(), ""))?;

@@ -39,7 +39,7 @@ pub fn present(job: &Job, outcome: &Outcome, catalogue: &Catalogue<'_>) -> Resul
             "Power and torque at the crankshaft, {}, corrected to {designation} ({}); wheel to crankshaft by: {}.",
             job.rating,
             card.map_or_else(String::new, reference),
-            loss_title.to_lowercase()
+            loss_title.to_ascii_lowercase()
         ),
         loss_model: loss_title,
         designation,

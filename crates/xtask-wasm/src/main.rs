@@ -18,6 +18,7 @@ fn main() -> ExitCode {
         .and_then(|b| b.typescript(true).remove_producers_section(true).out_name(name).generate_output());
     let done = made.and_then(|mut output| {
         quiet::panics(output.wasm_mut());
+        quiet::places(output.wasm_mut());
         output.emit(folder)
     });
     match done {
