@@ -2,10 +2,10 @@
 
 use crate::error::ClaimError;
 use crate::fields::{Kind, SECTIONS};
+use crate::named::Named;
 use crate::read::Reader;
 use fairpull_units::Unit;
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 use toml::de::DeTable;
 
 /// Schema that a claim names.
@@ -36,7 +36,7 @@ pub enum Value {
 }
 
 /// One table of a claim.
-pub type Section = BTreeMap<&'static str, Value>;
+pub type Section = Named<Value>;
 
 /// A claim: fields by section and key; what is not stated is absent.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -44,7 +44,7 @@ pub struct Claim {
     /// Title, if one was given.
     pub title: String,
     /// Sections with one table: `engine`, `stock`, `fuel`, `parts`, `car`.
-    pub sections: BTreeMap<&'static str, Section>,
+    pub sections: Named<Section>,
     /// Acceleration times.
     pub times: Vec<Section>,
     /// Points of the full-load curve.
@@ -124,7 +124,7 @@ impl Claim {
             }
             _ => reader.text(field, &full, 0, text)?,
         };
-        self.sections.entry(name).or_default().insert(field.key, value);
+        self.sections.entry(name).insert(field.key, value);
         self.check(&|field, problem, mend| reader.fail(0, field, problem, mend))
     }
 

@@ -4,7 +4,6 @@ use crate::claim::{Claim, Section, Value};
 use crate::error::{ClaimError, place};
 use crate::fields::{Field, Kind, LISTS, SECTIONS};
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 use toml::de::{DeTable, DeValue};
 
 /// The text of a claim and where its fields stand.
@@ -12,7 +11,7 @@ pub(crate) struct Reader<'a> {
     pub(crate) text: &'a str,
     pub(crate) file: &'a str,
     /// Byte at which each section and field stands.
-    pub(crate) places: RefCell<BTreeMap<String, usize>>,
+    pub(crate) places: RefCell<Vec<(String, usize)>>,
 }
 
 impl Reader<'_> {
@@ -32,7 +31,8 @@ impl Reader<'_> {
     pub(crate) fn at(&self, field: &str) -> usize {
         let places = self.places.borrow();
         let section = field.split('.').next().unwrap_or(field);
-        places.get(field).or_else(|| places.get(section)).copied().unwrap_or(0)
+        let find = |name: &str| places.iter().find(|(n, _)| n == name).map(|(_, at)| *at);
+        find(field).or_else(|| find(section)).unwrap_or(0)
     }
 
     pub(crate) fn unknown(&self, byte: usize, field: &str, known: &[&str]) -> ClaimError {
@@ -75,7 +75,7 @@ impl Reader<'_> {
             };
             for (i, item) in array.iter().enumerate() {
                 let full = format!("{section}[{}]", i + 1);
-                self.places.borrow_mut().insert(full.clone(), item.span().start);
+                self.places.borrow_mut().push((full.clone(), item.span().start));
                 let Some(table) = item.get_ref().as_table() else {
                     return Err(self.fail(
                         item.span().start,
@@ -110,7 +110,7 @@ impl Reader<'_> {
                 ));
             };
             let at = value.span().start;
-            self.places.borrow_mut().insert(full.clone(), at);
+            self.places.borrow_mut().push((full.clone(), at));
             let mend = format!("write {} = {}", field.key, field.example);
             let plain = match value.get_ref() {
                 DeValue::Integer(i) => fairpull_tree::float(i.as_str()),

@@ -77,7 +77,7 @@ enum Vote {
 /// `12.5` votes for the point, `12,5` for the comma, `1,234` for either; whole numbers and clock times do not vote.
 fn vote(cell: &[u8]) -> Option<Vote> {
     // Most cells: digits, and a point between them at most.
-    let body = cell.strip_prefix(b"-").unwrap_or(cell);
+    let body = if let [b'-', rest @ ..] = cell { rest } else { cell };
     let points = body.iter().filter(|b| **b == b'.').count();
     if points <= 1 && body.iter().all(|b| b.is_ascii_digit() || *b == b'.') && body.len() > points {
         return (points == 1).then_some(Vote::Point);

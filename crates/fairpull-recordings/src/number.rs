@@ -94,7 +94,7 @@ fn short(cell: &[u8], decimal: Decimal) -> Option<f64> {
         Decimal::Point => b'.',
         Decimal::Comma => b',',
     };
-    let body = cell.strip_prefix(b"-").unwrap_or(cell);
+    let body = if let [b'-', rest @ ..] = cell { rest } else { cell };
     if body.len() > 16 || !body.first()?.is_ascii_digit() || !body.last()?.is_ascii_digit() {
         return None;
     }
@@ -205,7 +205,7 @@ pub(crate) fn kind(cell: &[u8]) -> Kind {
 
 /// What the bytes alone say; most cells of a log need no more.
 fn glance(cell: &[u8]) -> Option<Kind> {
-    let body = cell.strip_prefix(b"-").unwrap_or(cell);
+    let body = if let [b'-', rest @ ..] = cell { rest } else { cell };
     let (mut points, mut commas, mut foreign, mut other) = (0_u32, 0_u32, false, false);
     for b in body.trim_ascii() {
         match b {
