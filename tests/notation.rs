@@ -118,7 +118,7 @@ fn a_text_that_is_no_figure_is_told_why() {
     "400 kW; ±": the interval: "": empty where a power was expected; units of power: kW, W, MW, PS, hp, lbf·ft/s
     "400 kW; ±-3": the interval: ±-3 must not be negative
     "400 kW;; net": an empty item: remove the separator or write what belongs there
-    "400 kW; fuel ~zz~": ~zz~ is no letter: write its code in hex
+    "400 kW; fuel ~zz~": "~zz~" is no letter: write its code in hex
     "400 kW; air 1.2bar(g)": the air: bar(g) is a gauge pressure: give the absolute one, e.g. 98.5 kPa; a reading is a station pressure, a temperature, 40%, rh 0.4, dew 12C or vapour 1.2kPa, with a decimal point, separated by commas
     "#);
 }

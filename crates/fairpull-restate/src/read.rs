@@ -4,13 +4,13 @@ use crate::near::nearest;
 use crate::write::{WORDS, is_bare_id};
 use crate::{Figure, Humidity, Interval, KnownAir, Site, Span, Treatment};
 use fairpull_core::Rating;
-use fairpull_units::{Decimal, Dimension, Reading, Reference, number, parse_as};
+use fairpull_units::{Decimal, Dimension, Quoted, Reading, Reference, number, parse_as};
 use std::ops::Range;
 use std::str::FromStr;
 
 /// A text that is no figure, and why.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("\"{}\": {message}", .text.escape_debug())]
+#[error("{}: {message}", Quoted(.text))]
 pub struct NotationError {
     /// The whole text.
     pub text: String,
@@ -135,8 +135,8 @@ fn bare(figure: &mut Figure, word: &str) -> Answer<()> {
 
 fn unknown(word: &str) -> String {
     format!(
-        "\"{}\" is no word of the notation; the nearest are {}; a standard is written by its id, e.g. iso-1585",
-        word.escape_debug(),
+        "{} is no word of the notation; the nearest are {}; a standard is written by its id, e.g. iso-1585",
+        Quoted(word),
         nearest(word, WORDS.into_iter()).join(", ")
     )
 }
@@ -149,9 +149,9 @@ fn unescaped(text: &str) -> Answer<String> {
         out.push_str(&plain.replace('_', " "));
         let (code, after) = tail.split_once('~').ok_or("a ~ without its partner: write ~hex~")?;
         let letter = u32::from_str_radix(code, 16).ok().and_then(char::from_u32);
-        out.push(
-            letter.ok_or_else(|| format!("~{}~ is no letter: write its code in hex", code.escape_debug()))?,
-        );
+        out.push(letter.ok_or_else(|| {
+            format!("{} is no letter: write its code in hex", Quoted(&format!("~{code}~")))
+        })?);
         rest = after;
     }
     out.push_str(&rest.replace('_', " "));
@@ -178,8 +178,7 @@ fn interval_half(figure: &mut Figure, text: &str) -> Answer<()> {
 }
 
 fn plain(text: &str, what: &str) -> Answer<f64> {
-    number(text.trim(), Decimal::Point)
-        .map_err(|e| format!("{what}: \"{}\": {e}", text.trim().escape_debug()))
+    number(text.trim(), Decimal::Point).map_err(|e| format!("{what}: {}: {e}", Quoted(text.trim())))
 }
 
 /// `a..b` or a single value, with a unit after the last number.

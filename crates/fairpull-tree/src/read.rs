@@ -3,6 +3,8 @@
 use core::fmt::{self, Display};
 use core::ops::Range;
 
+use fairpull_units::Quoted;
+
 use crate::{Data, Fault, Field, Node};
 
 impl Node {
@@ -56,7 +58,7 @@ impl Display for Found<'_> {
             Data::Whole(n) => write!(f, "integer `{n}`"),
             Data::Large(n) => write!(f, "integer `{n}`"),
             Data::Number(x) => write!(f, "floating point `{x:?}`"),
-            Data::Text(t) => write!(f, "string {t:?}"),
+            Data::Text(t) => write!(f, "string {}", Quoted(t)),
             Data::Date(_) => f.write_str("date or time"),
             Data::List(_) => f.write_str("sequence"),
             Data::Table(_) => f.write_str("map"),

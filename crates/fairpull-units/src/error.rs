@@ -1,5 +1,6 @@
 //! Why a quantity could not be read, with everything needed to mend it.
 
+use crate::Quoted;
 use crate::find::nearest;
 use crate::unit::{Reference, Unit};
 use crate::{Dimension, NumberError, units_of};
@@ -119,7 +120,7 @@ impl ParseError {
 
 impl fmt::Display for ParseError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "\"{}\": ", self.text.escape_debug())?;
+        write!(f, "{}: ", Quoted(&self.text))?;
         let fault = self.fault();
         match self.problem {
             Problem::Empty => {
@@ -135,7 +136,7 @@ impl fmt::Display for ParseError {
                 self.write_accepted(f, "; ")
             }
             Problem::UnknownUnit => {
-                write!(f, "\"{}\" is not a known unit", fault.escape_debug())?;
+                write!(f, "{} is not a known unit", Quoted(fault))?;
                 if let Some(d) = self.expected {
                     write!(f, " of {d}")?;
                 }

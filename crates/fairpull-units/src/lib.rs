@@ -20,6 +20,7 @@ mod error;
 mod find;
 mod number;
 mod parse;
+mod quoted;
 mod show;
 mod table;
 mod table_engine;
@@ -34,6 +35,7 @@ pub use dimension::Dimension;
 pub use error::{ParseError, Problem};
 pub use number::{Decimal, NumberError, number};
 pub use parse::{ConvertError, Reading, convert, parse, parse_as, parse_with};
+pub use quoted::Quoted;
 pub use show::{Digits, Sign, show, show_signed, show_with, show_with_signed};
 pub use table::{units, units_of};
 pub use typed::{

@@ -1,5 +1,6 @@
 //! Errors of the plain questions: field, value, problem, mend; the same facts on every door.
 
+use fairpull_units::Quoted;
 use serde::{Deserialize, Serialize};
 
 /// Why a question has no answer.
@@ -17,7 +18,7 @@ pub struct AskError {
 }
 
 fn shown(value: &str) -> String {
-    if value.is_empty() { String::new() } else { format!(" {value:?}") }
+    if value.is_empty() { String::new() } else { format!(" {}", Quoted(value)) }
 }
 
 fn mended(mend: &str) -> String {
@@ -29,7 +30,7 @@ impl AskError {
     pub(crate) fn unreadable(field: &str, value: &str, e: &fairpull_units::ParseError) -> Self {
         let whole = e.to_string();
         // the message of the reader begins with the text, which this error shows anyway
-        let lead = format!("\"{}\": ", value.trim().escape_debug());
+        let lead = format!("{}: ", Quoted(value.trim()));
         let rest =
             whole.strip_prefix(&lead).or_else(|| whole.split_once("\": ").map(|(_, r)| r)).unwrap_or(&whole);
         let (problem, mend) = rest.split_once("; ").unwrap_or((rest, ""));
