@@ -41,11 +41,7 @@ impl Random {
 
     /// Standard normal, by the Box-Muller formula (Ann. Math. Statist. 29, 1958).
     pub fn normal(&mut self) -> f64 {
-        #[expect(
-            clippy::disallowed_methods,
-            reason = "IEEE 754 rounds a square root correctly; libm's is slow in wasm"
-        )]
-        let r = (-2.0 * libm::log(self.uniform())).sqrt();
+        let r = libm::sqrt(-2.0 * libm::log(self.uniform()));
         r * libm::cos(2.0 * core::f64::consts::PI * self.uniform())
     }
 
