@@ -35,7 +35,7 @@ pub(crate) fn remove(trace: &mut Trace) -> Vec<String> {
     let tenth = steps.len() / 10;
     let fine = match steps.is_empty() {
         true => 0.0,
-        false => *steps.select_nth_unstable_by(tenth, f64::total_cmp).1,
+        false => fairpull_uncertainty::nth(&mut steps, tenth),
     };
     drop(steps);
     let mut lost = vec![false; trace.time.len()];
