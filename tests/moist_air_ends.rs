@@ -55,6 +55,9 @@ fn dew_points_to_the_ends_of_a_formula() {
     for (formulation, low, high) in [
         (Formulation::Iapws, -60.0, 45.0),
         (Formulation::Bolton, -35.0, 35.0),
+        (Formulation::AlduchovEskridge, -40.0, 50.0),
+        (Formulation::Buck1981, -20.0, 50.0),
+        (Formulation::Buck1996, -80.0, 50.0),
         (Formulation::Tetens, -20.0, 50.0),
     ] {
         let m = Method { formulation, ..Method::default() };

@@ -76,6 +76,46 @@ fn digits_of_a_message() {
     assert_ne!(shown(1_004_999_999.123_456_7), "x is 1004999999.123457 N");
 }
 
+/// A text without a rule for an engine that holds its charge leaves the formula's factor and says that it corrects too
+/// much; of any other engine it says nothing.
+#[test]
+fn a_compensated_engine_by_a_text_without_a_rule() {
+    let card = StandardCard {
+        id: "invented-2",
+        designation: "Invented 2",
+        title: "Invented",
+        edition: "1",
+        status: Status::Unknown,
+        rating: Rating::Net,
+        applies: Applicability { spark: true, compression: true, charged: true },
+        reference: ReferenceAir {
+            basis: PressureBasis::Dry,
+            pressure_kpa: 99.0,
+            vapour_kpa: 1.0,
+            temperature_c: 25.0,
+            kelvin_offset: 273.0,
+        },
+        spark: TestWindow::OPEN,
+        compression: TestWindow::OPEN,
+        formula: "99/p",
+        compensation: Compensation::None,
+        compensates_spark_only: false,
+        sources: &[],
+        gaps: &[],
+        aliases: &[],
+        examples: &[],
+    };
+    let judged = |ignition, charging, compensated| {
+        let engine = Engine::new(ignition, charging).compensated(compensated);
+        let f = card.judge(1.04, &air(95.0, 25.0), &engine);
+        assert_eq!((f.value(), f.blind()), (1.04, 1.04));
+        f.notices().iter().any(|n| matches!(n, Notice::Extrapolated { .. }))
+    };
+    assert!(judged(Ignition::Spark, Charging::Turbocharged, true));
+    assert!(!judged(Ignition::Spark, Charging::Turbocharged, false));
+    assert!(!judged(Ignition::Spark, Charging::None, true));
+}
+
 struct Share;
 
 static SHARE: LossCard = LossCard {
