@@ -87,6 +87,10 @@ fn uncertainty_at_the_dry_end_and_of_vapour_itself() {
     let full = m.saturation(celsius(25.0)).unwrap().pascals();
     let dry = spread(sea(), celsius(25.0), Moisture::percent(0.0), &m, &of(0.02)).unwrap();
     assert_relative_eq!(dry.vapour_pa, 0.02 * full, max_relative = 1e-9);
+    // a dew point at the lower end of the formula has a warmer side alone: the slope there by a wider step
+    let at = |t: f64| m.formulation.over_water(celsius(t)).unwrap().pascals();
+    let coldest = spread(sea(), celsius(25.0), Moisture::DewPoint(celsius(-60.0)), &m, &of(1.0)).unwrap();
+    assert_relative_eq!(coldest.vapour_pa, (at(-59.9) - at(-60.0)) / 0.1, max_relative = 0.02);
     let e = Moisture::Vapour(VapourPressure::from_pascals(1500.0));
     let read = spread(sea(), celsius(25.0), e, &m, &of(10.0)).unwrap();
     assert_relative_eq!(read.vapour_pa, 10.0, max_relative = 1e-9);
