@@ -1,6 +1,6 @@
 //! A few values by name.
 
-/// Values by name, each name once.
+/// Values by name, each name once, in the order of the names: equal whatever the order they were put in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Named<T>(Vec<(&'static str, T)>);
 
@@ -23,23 +23,26 @@ impl<T> Named<T> {
         self.0.iter().find(|(n, _)| *n == name).map(|(_, value)| value)
     }
 
-    /// Puts a value in the place of the one of that name, or behind the others.
+    /// Puts a value in the place of the one of that name, if there is one.
     pub fn insert(&mut self, name: &'static str, value: T) {
-        match self.0.iter_mut().find(|(n, _)| *n == name) {
-            Some((_, old)) => *old = value,
-            None => self.0.push((name, value)),
+        match self.place(name) {
+            Ok(at) => self.0[at].1 = value,
+            Err(at) => self.0.insert(at, (name, value)),
         }
+    }
+
+    fn place(&self, name: &str) -> Result<usize, usize> {
+        self.0.binary_search_by(|(n, _)| (*n).cmp(name))
     }
 }
 
 impl<T: Default> Named<T> {
     /// The value of that name, the default where there is none yet.
     pub fn entry(&mut self, name: &'static str) -> &mut T {
-        let known = self.0.iter().position(|(n, _)| *n == name);
-        let at = known.unwrap_or(self.0.len());
-        if known.is_none() {
-            self.0.push((name, T::default()));
-        }
+        let at = self.place(name).unwrap_or_else(|at| {
+            self.0.insert(at, (name, T::default()));
+            at
+        });
         &mut self.0[at].1
     }
 }
