@@ -285,7 +285,7 @@ macro_rules! fields {
     (@@ $name:ident) => { "" };
 }
 
-/// A value that is one of a few words; the choice with its name in the form `Type { "word" => Variant }` of [`words!`].
+/// A value that is one of a few words; the choice with its name in the form `Type { "word" => Variant }` of [`words!`](crate::words!).
 ///
 /// # Errors
 /// [`Fault`] when the value is no text, or another word.
