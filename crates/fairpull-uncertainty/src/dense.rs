@@ -1,75 +1,9 @@
-//! Small dense systems: Cholesky, and least squares with covariance by orthogonal triangularisation.
+//! Least squares with covariance by orthogonal triangularisation.
 
 /// The system has no unique solution.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("the equations do not determine the unknowns")]
 pub struct Singular;
-
-/// Lower Cholesky factor of a symmetric positive definite matrix given row by row.
-///
-/// # Errors
-/// [`Singular`] when the matrix is not positive definite or not square.
-pub fn cholesky(a: &[Vec<f64>]) -> Result<Vec<Vec<f64>>, Singular> {
-    let n = a.len();
-    let mut l: Vec<Vec<f64>> = Vec::with_capacity(n);
-    for (i, row) in a.iter().enumerate() {
-        if row.len() != n {
-            return Err(Singular);
-        }
-        let mut new = vec![0.0; n];
-        for j in 0..=i {
-            let other: &[f64] = if j < i { l.get(j).map_or(&[], Vec::as_slice) } else { &new };
-            let dot: f64 = new.iter().zip(other).take(j).map(|(x, y)| x * y).sum();
-            let rest = row.get(j).copied().unwrap_or(f64::NAN) - dot;
-            let value = if i == j {
-                if !(rest > 0.0 && rest.is_finite()) {
-                    return Err(Singular);
-                }
-                libm::sqrt(rest)
-            } else {
-                rest / other.get(j).copied().unwrap_or(f64::NAN)
-            };
-            if let Some(slot) = new.get_mut(j) {
-                *slot = value;
-            }
-        }
-        l.push(new);
-    }
-    Ok(l)
-}
-
-/// Solves L Lᵀ x = b.
-#[must_use]
-pub fn cholesky_solve(l: &[Vec<f64>], b: &[f64]) -> Vec<f64> {
-    let n = l.len();
-    let mut y = vec![0.0; n];
-    for i in 0..n {
-        let dot: f64 = l[i].iter().zip(&y).take(i).map(|(a, c)| a * c).sum();
-        y[i] = (b.get(i).copied().unwrap_or(0.0) - dot) / l[i][i];
-    }
-    let mut x = vec![0.0; n];
-    for i in (0..n).rev() {
-        let mut dot = 0.0;
-        for k in i + 1..n {
-            dot += l[k][i] * x[k];
-        }
-        x[i] = (y[i] - dot) / l[i][i];
-    }
-    x
-}
-
-/// Inverse of L Lᵀ.
-#[must_use]
-pub fn cholesky_inverse(l: &[Vec<f64>]) -> Vec<Vec<f64>> {
-    let n = l.len();
-    let mut columns: Vec<Vec<f64>> = Vec::with_capacity(n);
-    for j in 0..n {
-        let mut e = vec![0.0; n];
-        e[j] = 1.0;
-        columns.push(cholesky_solve(l, &e));
-    }
-    columns
-}
 
 /// Result of [`least_squares`].
 #[derive(Clone, Debug, PartialEq)]

@@ -17,9 +17,7 @@ mod repeats;
 mod special;
 mod student;
 
-pub use dense::{
-    LeastSquares, Singular, Triangle, cholesky, cholesky_inverse, cholesky_solve, least_squares,
-};
+pub use dense::{LeastSquares, Singular, Triangle, least_squares};
 pub use detect::{more_repeats, smallest_detectable};
 pub use monte_carlo::{Coverage, ascending, nth, probabilistically_symmetric, shortest};
 pub use propagate::{combined_variance, effective_dof};

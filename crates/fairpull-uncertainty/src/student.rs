@@ -2,39 +2,47 @@
 
 use crate::special::{incomplete, incomplete_beta, log_beta, normal_cdf, normal_quantile};
 
+/// Degrees of freedom from which the beta function has lost more digits than a series about the normal distribution.
+const MANY: f64 = 1e6;
+
 /// Distribution function of Student's t with `dof` > 0 degrees of freedom (fractional and infinite allowed).
 #[must_use]
 pub fn t_cdf(t: f64, dof: f64) -> f64 {
-    if dof > 1e12 {
-        return normal_cdf(t);
+    if dof > MANY {
+        // Abramowitz and Stegun 26.7.8; without bound it is the normal distribution
+        return normal_cdf(t * (1.0 - 0.25 / dof) / libm::sqrt(1.0 + 0.5 * t * t / dof));
     }
     let tail = 0.5 * incomplete_beta(0.5 * dof, 0.5, dof / (dof + t * t));
     if t > 0.0 { 1.0 - tail } else { tail }
 }
 
-/// Quantile of Student's t, 0 < p < 1, `dof` > 0; NaN outside.
+/// Quantile of Student's t, 0 < p < 1, `dof` > 0; NaN outside. To 2e-8 at least near the median.
 #[must_use]
 pub fn t_quantile(p: f64, dof: f64) -> f64 {
     if !(p > 0.0 && p < 1.0 && dof > 0.0) {
         return f64::NAN;
     }
-    if dof > 1e12 {
-        return normal_quantile(p);
-    }
     if p < 0.5 {
         return -t_quantile(1.0 - p, dof);
+    }
+    // Fisher's expansion about the normal quantile (Abramowitz and Stegun 26.7.5)
+    let about = |z: f64| {
+        let z2 = z * z;
+        z * (1.0 + (z2 + 1.0) / (4.0 * dof) + (3.0 + z2 * (16.0 + z2 * 5.0)) / (96.0 * dof * dof))
+    };
+    if dof > MANY {
+        return about(normal_quantile(p));
     }
     let log_beta = log_beta(0.5 * dof, 0.5);
     let beyond = |t: f64| 0.5 * incomplete(0.5 * dof, 0.5, dof / (dof + t * t), log_beta) - (1.0 - p);
     let density =
         |t: f64| libm::exp(-log_beta - 0.5 * libm::log(dof) - 0.5 * (dof + 1.0) * libm::log1p(t * t / dof));
-    // the normal quantile to 0.0005 (Abramowitz and Stegun 26.2.23) and Fisher's expansion about it (26.7.5)
+    // the normal quantile to 0.0005 (Abramowitz and Stegun 26.2.23)
     let r = libm::sqrt(-2.0 * libm::log(1.0 - p));
     let z = r
         - (2.515_517 + r * (0.802_853 + r * 0.010_328))
             / (1.0 + r * (1.432_788 + r * (0.189_269 + r * 0.001_308)));
-    let z2 = z * z;
-    let mut t = z * (1.0 + (z2 + 1.0) / (4.0 * dof) + (3.0 + z2 * (16.0 + z2 * 5.0)) / (96.0 * dof * dof));
+    let mut t = about(z);
     // Halley's steps, kept between ends that close in: the third power of a small step is nothing
     let (mut low, mut high) = (0.0, f64::INFINITY);
     if !(t > low && t < high) {
@@ -79,7 +87,8 @@ pub fn noncentral_t_cdf(t: f64, dof: f64, delta: f64) -> f64 {
     }
     // P(T < t) = integral over v = ln sqrt(chi2/dof) of Phi(t e^v - delta) times the density of v, which is highest at 0
     let log_norm = core::f64::consts::LN_2 + 0.5 * dof * libm::log(0.5 * dof) - libm::lgamma(0.5 * dof);
-    let step = 0.7 / libm::sqrt(2.0 * dof + delta * delta + t * t);
+    // the second: no wider than the strip of the complex plane in which the density falls asks for
+    let step = (0.7 / libm::sqrt(2.0 * dof + delta * delta + t * t)).min(0.14);
     let mut sum = 0.0;
     for side in [-1.0, 1.0] {
         let ratio = libm::exp(side * step);
