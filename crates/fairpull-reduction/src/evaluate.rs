@@ -138,7 +138,7 @@ impl Bench<'_> {
         let r = v.tyre_radius.value * (1.0 + d.tyre);
         let engine = if engaged { v.engine_inertia.value * (1.0 + d.engine_inertia) } else { 0.0 };
         // travel per radian of the engine as the recordings have it: neither ratio nor tyre radius needs to be trusted
-        let travel = if self.slip.measured { self.slip.rolling } else { r / v.ratio };
+        let travel = if self.slip.measured { self.slip.rolling * (1.0 + d.radius) } else { r / v.ratio };
         f64::from(v.driven_wheels) * v.wheel_inertia / (r * r)
             + (v.gearbox_inertia + engine) / (travel * travel)
     }
@@ -157,7 +157,8 @@ impl Bench<'_> {
 
     /// Contact force along a pull, N.
     pub(crate) fn contact(&self, p: &PullFit, d: &Deviation) -> Vec<f64> {
-        let mass = self.mass(d) * (1.0 + d.radius);
+        let scale = 1.0 + d.radius;
+        let mass = self.mass(d) * scale;
         let brake = |i: usize| {
             let late = if d.delay == 0.0 { 0.0 } else { d.delay * p.force_rate(i) };
             (p.force[i] + late) * (1.0 + d.force)
@@ -166,9 +167,9 @@ impl Bench<'_> {
         match self.job.rig.kind {
             RigKind::Hub => rows.map(brake).collect(),
             RigKind::BrakedRoller => {
-                rows.map(|i| mass * p.a[i] + brake(i) + self.parasitic(p.v[i])).collect()
+                rows.map(|i| mass * p.a[i] + brake(i) + self.parasitic(p.v[i] * scale)).collect()
             }
-            RigKind::InertiaRoller => rows.map(|i| mass * p.a[i] + self.parasitic(p.v[i])).collect(),
+            RigKind::InertiaRoller => rows.map(|i| mass * p.a[i] + self.parasitic(p.v[i] * scale)).collect(),
         }
     }
 
@@ -207,9 +208,10 @@ impl Bench<'_> {
             }
         }
         Some(CoastDownForce {
+            // the coast-down was fitted over speeds that a moved radius scales too
             a: m * k[0] - by * minus[0],
-            b: m * k[1] - by * minus[1],
-            c: m * k[2] - by * minus[2],
+            b: m / scale * k[1] - by * minus[1],
+            c: m / (scale * scale) * k[2] - by * minus[2],
             covariance,
         })
     }

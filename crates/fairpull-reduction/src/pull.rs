@@ -41,8 +41,8 @@ pub(crate) struct PullFit {
     pub flags: Vec<String>,
     /// (v, engine rad/s, dense index position) of rows with both, for ratio and slip.
     pub pairs: Vec<(f64, f64, f64)>,
-    /// (v, engine) while next to no force is carried.
-    pub idle_pairs: Vec<(f64, f64)>,
+    /// (v, engine, force reading) while the speed is steady before the pull.
+    pub idle_pairs: Vec<(f64, f64, f64)>,
     /// Lag correlation of the speed noise that was found.
     pub correlation: f64,
 }
@@ -145,7 +145,9 @@ impl PullFit {
         }
         for k in found.lead.clone() {
             if trace.engine[k].is_finite() && trace.speed[k] > 1.0 {
-                self.idle_pairs.push((trace.speed[k], trace.engine[k]));
+                // a brake may hold the car at full load there
+                let force = trace.force.get(k).copied().filter(|f| f.is_finite()).unwrap_or(0.0);
+                self.idle_pairs.push((trace.speed[k], trace.engine[k], force));
             }
         }
     }

@@ -41,7 +41,10 @@ pub(crate) fn estimate(job: &Job, pulls: &[&PullFit], contact: &[Vec<f64>]) -> S
             let force = if hub { 0.0 } else { interpolate(contact, *at) };
             [1.0, interpolate(&p.a, *at) / v, -force * 1e-3, v / n]
         }));
-        rows.extend(p.idle_pairs.iter().map(|(v, n)| [1.0, 0.0, 0.0, v / n]));
+        rows.extend(p.idle_pairs.iter().map(|(v, n, force)| {
+            let force = if hub { 0.0 } else { *force };
+            [1.0, 0.0, -force * 1e-3, v / n]
+        }));
     }
     if rows.len() < 40 {
         return assumed;
