@@ -141,3 +141,67 @@ fn interval(x: &[f64]) -> Option<Bounded> {
     let n = x.len() as f64;
     Some(Bounded::absolute(mean, coverage_factor(n - 1.0) * deviation / libm::sqrt(n)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn readings(role: Role, time: &[f64], value: &[f64]) -> Readings {
+        Readings { role, time: time.to_vec(), value: value.to_vec() }
+    }
+
+    /// Readings half way to the neighbours count; at the ends of the grid those within 50 ms.
+    #[test]
+    fn means_around_the_grid() {
+        let time: Vec<f64> = (0..41).map(|i| 0.25 * f64::from(i)).collect();
+        let value: Vec<f64> = time.iter().map(|t| 100.0 * t).collect();
+        let r = readings(Role::OilTemperature, &time, &value);
+        let got = on_grid(&r, &[1.0, 2.0, 5.0, 7.01, 9.0]);
+        // 0.95 to 1.5: 1, 1.25, 1.5; 1.5 to 3.5; 3.5 to 6.005; 6.005 to 8.005; 8.005 to 9.05
+        for (got, expected) in got.iter().zip([125.0, 250.0, 475.0, 712.5, 862.5]) {
+            assert!((got - expected).abs() < 1e-9, "{got} {expected}");
+        }
+        let one = on_grid(&r, &[1.1]);
+        assert!(one[0].is_nan(), "{one:?}");
+        assert_eq!(on_grid(&r, &[1.04]), [100.0]);
+        assert_eq!(on_grid(&r, &[0.96]), [100.0]);
+        // a neighbour that is not reached is none
+        let got = on_grid(&r, &[f64::NAN, 2.01, f64::NAN]);
+        assert_eq!(got[1], 200.0);
+        assert!(got[0].is_nan() && got[2].is_nan());
+    }
+
+    #[test]
+    fn a_channel_of_a_state() {
+        let (a, b) = (
+            [readings(Role::Lambda, &[0.0, 1.0, 2.0], &[0.9, 0.8, 0.95])],
+            [readings(Role::Lambda, &[0.0, 1.0, 2.0], &[0.7, 0.84, 0.9])],
+        );
+        let curve = |x: &[f64]| vec![(Role::Lambda, x.to_vec())];
+        let pulls = [
+            (a.as_slice(), curve(&[0.9, 0.8, 0.82, f64::NAN])),
+            (b.as_slice(), curve(&[0.94, 0.84, 0.88, 0.9])),
+            ([].as_slice(), Vec::new()),
+        ];
+        let found = of_state(&pulls, 1..3, 2);
+        assert_eq!(found.len(), 1);
+        let c = &found[0];
+        let near = |got: f64, expected: f64| assert!((got - expected).abs() < 1e-12, "{got} {expected}");
+        c.per_pull.iter().zip([0.81, 0.86]).for_each(|(got, expected)| near(*got, expected));
+        near(c.mean.value, 0.835);
+        // two values 0.05 apart: t at one degree of freedom times half of that
+        near(c.mean.high - c.mean.value, coverage_factor(1.0) * 0.025);
+        near(c.scatter.0, 0.05 / libm::sqrt(2.0));
+        assert_eq!(c.scatter.1, 2);
+        near(c.at_peak.value, 0.85);
+        near(c.at_peak.value - c.at_peak.low, coverage_factor(1.0) * 0.03);
+        assert_eq!(c.extremes, (0.7, 0.95));
+        c.curve.iter().zip([0.92, 0.82, 0.85, 0.9]).for_each(|(got, expected)| near(*got, expected));
+        // nothing of it in the band, nothing to say; one pull has no interval
+        let outside = [(a.as_slice(), curve(&[0.9, f64::NAN, f64::NAN, 0.8]))];
+        assert!(of_state(&outside, 1..3, 0).is_empty());
+        let single = of_state(&pulls[..1], 1..3, 3);
+        near(single[0].mean.value, 0.81);
+        assert!(single[0].mean.low.is_nan() && single[0].at_peak.value.is_nan());
+    }
+}

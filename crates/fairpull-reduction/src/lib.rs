@@ -24,6 +24,8 @@ mod reduce;
 mod remarks;
 mod rig;
 mod segment;
+#[cfg(test)]
+mod segment_edges;
 mod slip;
 mod soak;
 mod source;

@@ -129,7 +129,8 @@ fn trim(trace: &Trace, start: usize, last: usize) -> Option<Range<usize>> {
     let t = &trace.time;
     let mut top = last;
     for k in last.saturating_sub(1)..trace.speed.len() {
-        if t[k] > t[last] + 0.6 {
+        let restarts = k > last && trace.breaks.binary_search(&k).is_ok();
+        if t[k] > t[last] + 0.6 || restarts {
             break;
         }
         if trace.speed[k] > trace.speed[top] {

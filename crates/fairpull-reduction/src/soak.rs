@@ -179,3 +179,120 @@ pub(crate) fn assumed(pulls: &[Level], states: usize, deviation: f64, dof: f64) 
         covariance,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn near(got: f64, expected: f64, by: f64) {
+        assert!((got - expected).abs() <= by, "{got} {expected}");
+    }
+
+    fn pull(state: usize, minute: f64, charge_rise: Option<f64>, level: f64) -> Level {
+        Level { state, minute, charge_rise, level }
+    }
+
+    /// Each pull before leaves its heat, which decays to 1/e in the time given; a pull at the same time leaves none.
+    #[test]
+    fn heat_of_the_pulls_before() {
+        let e = libm::exp(-1.0);
+        let h = memory(&[0.0, 20.0, 20.0, 60.0], 20.0);
+        for (got, expected) in h.iter().zip([0.0, e, e, e * e * e + 2.0 * e * e]) {
+            near(*got, expected, 1e-15);
+        }
+        // without charge temperature: 20 minutes, as a share of the largest
+        let pulls: Vec<Level> = [0.0, 20.0, 20.0, 60.0].map(|m| pull(0, m, None, 0.0)).to_vec();
+        let (share, in_kelvin) = heat(&pulls, 1);
+        assert!(!in_kelvin);
+        let most = h[1].max(h[3]);
+        share.iter().zip(&h).for_each(|(s, h)| near(*s, h / most, 1e-15));
+        assert_eq!(heat(&[pull(0, 5.0, None, 0.0)], 1).0, [0.0]);
+    }
+
+    /// Charge temperature that rises by what the pulls before left, over a constant of each state: decay and heat are
+    /// found, and a loss of 0.2 %/K with them.
+    #[test]
+    fn charge_temperature_gives_decay_and_heat() {
+        let minutes = [0.0, 6.0, 13.0, 19.0, 40.0, 46.0, 55.0, 61.0];
+        for (tau, kelvin) in [(7.0, 9.0), (24.0, 4.0), (100.0, 2.5)] {
+            let h = memory(&minutes, tau);
+            let pulls: Vec<Level> = minutes
+                .iter()
+                .zip(&h)
+                .enumerate()
+                .map(|(k, (m, h))| {
+                    let state = k / 4;
+                    let rise = 5.0 + 8.0 * state as f64 + kelvin * h;
+                    pull(state, *m, Some(rise), 11.0 + 0.03 * state as f64 - 0.002 * kelvin * h)
+                })
+                .collect();
+            let s = solve(&pulls, 2).unwrap();
+            assert!(s.in_kelvin);
+            s.heat.iter().zip(&h).for_each(|(got, h)| near(*got, kelvin * h, 1e-9));
+            near(s.slope, -0.002, 1e-6);
+            near(s.cold[1] - s.cold[0], 0.03, 1e-5);
+            near(s.difference(0, 1).0, 0.03, 1e-5);
+            near(s.cold[0], 11.0, 1e-5);
+            // at the mean heat of its pulls
+            let mean: f64 = pulls[..4].iter().map(|p| p.level).sum::<f64>() / 4.0;
+            near(s.mean[0], mean, 1e-12);
+            assert!(s.residual.iter().all(|e| e.abs() < 1e-5));
+        }
+        // a charge that cools is no heat; one reading missing and the pulls' times stand in
+        let cooling: Vec<Level> = minutes.iter().map(|m| pull(0, *m, Some(30.0 - 0.1 * m), 1.0)).collect();
+        assert_eq!(heat(&cooling, 1), (vec![0.0; 8], true));
+        let mut one_missing = cooling.clone();
+        one_missing[3].charge_rise = Some(f64::NAN);
+        assert!(!heat(&one_missing, 1).1);
+        assert!(!heat(&cooling[..2], 1).1 && heat(&cooling[..3], 1).1);
+    }
+
+    /// Pulls on different days leave each other no heat: pooled scatter, and the error of a difference of means.
+    #[test]
+    fn cold_pulls_are_plain_groups() {
+        let levels = [[1.01, 0.99, 1.0], [1.045, 1.03, 1.06]];
+        let far = |s: usize, k: usize| 1e6 * (3 * s + k) as f64;
+        let pulls: Vec<Level> =
+            (0..6).map(|i| pull(i / 3, far(i / 3, i % 3), None, levels[i / 3][i % 3])).collect();
+        let s = solve(&pulls, 2).unwrap();
+        assert_eq!(s.dof, 4.0);
+        near(s.slope, PER_SHARE.0, 1e-15);
+        let variance = (2.0 * 1e-4 + 4.5e-4) / 4.0;
+        near(s.deviation, libm::sqrt(variance), 1e-12);
+        let (difference, error) = s.difference(0, 1);
+        near(difference, 0.045, 1e-12);
+        near(error, libm::sqrt(variance * (2.0 / 3.0)), 1e-12);
+        near(s.residual[0], 0.01, 1e-12);
+        // nothing repeated
+        assert!(solve(&[pulls[0], pulls[3]], 2).is_none());
+        assert!(solve(&pulls[..1], 1).is_none());
+        let alone = assumed(&[pulls[0], pulls[3]], 2, 0.01, 5.0);
+        assert_eq!((alone.mean.clone(), alone.cold.clone()), (vec![1.01, 1.045], vec![1.01, 1.045]));
+        assert_eq!((alone.deviation, alone.dof, alone.slope, alone.in_kelvin), (0.01, 5.0, 0.0, false));
+        assert_eq!((alone.heat.clone(), alone.residual.clone()), (vec![0.0; 2], vec![0.0; 2]));
+        let (difference, error) = alone.difference(0, 1);
+        near(difference, 0.035, 1e-15);
+        near(error, 0.01 * libm::sqrt(2.0), 1e-15);
+        let several = assumed(&pulls, 2, 0.01, 5.0);
+        near(several.difference(0, 1).1, 0.01 * libm::sqrt(2.0 / 3.0), 1e-15);
+        near(several.mean[1], 1.045, 1e-15);
+    }
+
+    /// Few warm pulls follow the prior: −0.7 ± 1 % for the warmest, as a weighted mean of two readings has it.
+    #[test]
+    fn a_prior_and_the_pulls_share_the_slope() {
+        // heat 0 and 1 in one state: the difference of levels is one reading of the slope
+        let pulls = [
+            pull(0, 0.0, None, 1.0),
+            pull(0, 10.0, None, 1.03),
+            pull(0, 1e6, None, 1.0),
+            pull(0, 1e6 + 10.0, None, 1.03),
+        ];
+        let s = solve(&pulls, 1).unwrap();
+        // the slope of a straight line through two cold and two warm pulls has variance 1·variance
+        let (v, p) = (s.deviation * s.deviation, PER_SHARE.1 * PER_SHARE.1);
+        near(s.slope, (0.03 / v + PER_SHARE.0 / p) / (1.0 / v + 1.0 / p), 5e-4);
+        near(s.dof, 3.0 - p / (p + v), 1e-2);
+        near(s.mean[0], 1.015, 1e-12);
+    }
+}
