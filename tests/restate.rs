@@ -8,7 +8,8 @@ use fairpull_core::{
     Ignition, PowerAtCrank, RoadSpeed, Temperature, VapourPressure,
 };
 use fairpull_restate::{
-    Figure, Humidity, Interval, Knowledge, KnownAir, Site, Span, Target, Treatment, restate, restate_all,
+    Figure, Humidity, Interval, Knowledge, KnownAir, Restater, Site, Span, Target, Treatment, restate,
+    restate_all,
 };
 use fairpull_uncertainty::Random;
 use fairpull_units::Unit;
@@ -489,4 +490,47 @@ fn typed_figures_and_plain_ones() {
     let corrected = Figure::try_from(fairpull_core::Corrected::new(typed, "iso-1585", &factor)).unwrap();
     assert_eq!(corrected.to_string(), "153 kW; crank; iso-1585");
     assert!(corrected.power_at_crank().is_err());
+}
+
+#[test]
+fn what_a_restater_keeps_changes_no_bit() {
+    let c = fairpull::builtin();
+    let restater = Restater::new(c);
+    let mut questions = Vec::new();
+    for text in [
+        "400 kW; crank; din-70020",
+        "401 kW; crank; din-70020",
+        "401 kW; wheel; sae-j1349; ±6 kW",
+        "430 PS",
+        "300 kW; hub; observed",
+    ] {
+        for (month, draws, charging, in_range) in [
+            (None, 128, Charging::None, false),
+            (Some(7), 128, Charging::None, false),
+            (Some(7), 256, Charging::Turbocharged, true),
+            (None, 128, Charging::Turbocharged, true),
+        ] {
+            questions.push((text.parse::<Figure>().unwrap(), month, draws, charging, in_range));
+        }
+    }
+    // forwards and backwards, so that each finds what another left
+    let order: Vec<_> = questions.iter().chain(questions.iter().rev()).collect();
+    let mut answered = 0;
+    for (figure, month, draws, charging, in_range) in order {
+        let mut k = Knowledge::new();
+        k.month = *month;
+        k.draws = *draws;
+        k.engine = Some(Engine::new(Ignition::Spark, *charging));
+        k.factor_in_range = *in_range;
+        for target in [Target::standard("iso-1585"), Target::observed_at_crank()] {
+            let kept = restater.restate(figure, &target, &k);
+            assert_eq!(kept, restate(figure, &target, &c, &k), "{figure}");
+            answered += usize::from(kept.is_ok());
+        }
+    }
+    assert!(answered >= 60, "{answered}");
+    let mut k = Knowledge::new();
+    k.draws = 128;
+    let figure: Figure = "250 kW; crank; iso-1585".parse().unwrap();
+    assert_eq!(restater.restate_all(&figure, &k), restate_all(&figure, &c, &k));
 }

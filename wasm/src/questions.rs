@@ -1,12 +1,12 @@
 //! The plain questions, by name.
 
 use fairpull::core::Catalogue;
-use fairpull::restate::{BasisRow, Figure, Humidity, Restated, Span};
+use fairpull::restate::{BasisRow, Figure, Humidity, Restated, Restater, Span};
 use fairpull::{AirQuestion, FactorsQuestion, RestateQuestion, air, card, catalogue, convert, factors};
 #[cfg(feature = "advice")]
 use fairpull::{
     FuelQuestion, KnockQuestion, PredictQuestion, StressQuestion, VetQuestion, fuel, knock, road_predict,
-    stress, vet,
+    stress, vet_with,
 };
 use fairpull_tree::{Field, Node};
 use serde::Serialize;
@@ -42,8 +42,8 @@ pub fn answer(name: &str, question: &str) -> Result<String, Fault> {
         "catalogue" => text(&catalogue(&c)),
         "card" => text(&card(&c, &read::<CardQuestion>(question)?.id)?),
         "figure" => text(&notation(&read::<RestateQuestion>(question)?.parsed()?)),
-        "restate" => text(&read::<RestateQuestion>(question)?.answer(&c)?),
-        "restate_all" => text(&rows(&read::<RestateQuestion>(question)?, &c)?),
+        "restate" => text(&kept(|r| read::<RestateQuestion>(question)?.answer_with(r).map_err(Fault::from))?),
+        "restate_all" => text(&kept(|r| rows(&read::<RestateQuestion>(question)?, r))?),
         #[cfg(feature = "advice")]
         "fuel" => text(&fuel(&read::<FuelQuestion>(question)?)?),
         #[cfg(feature = "advice")]
@@ -53,9 +53,18 @@ pub fn answer(name: &str, question: &str) -> Result<String, Fault> {
         #[cfg(feature = "advice")]
         "road" => text(&road_predict(&read::<PredictQuestion>(question)?, &c)?),
         #[cfg(feature = "advice")]
-        "vet" => text(&vet(&read::<VetQuestion>(question)?, &c)?),
+        "vet" => text(&kept(|r| vet_with(&read::<VetQuestion>(question)?, r).map_err(Fault::from))?),
         _ => Err(Fault::new("name", name, "is no question of this module", "")),
     }
+}
+
+thread_local! {
+    static RESTATER: Restater<'static> = Restater::new(plug_ins());
+}
+
+/// With what earlier questions drew: the next key in a field finds it made.
+fn kept<T>(answer: impl FnOnce(&Restater<'static>) -> Result<T, Fault>) -> Result<T, Fault> {
+    RESTATER.with(answer)
 }
 
 /// The plug-ins of this module: no question of the calculator asks a knock model.
@@ -168,15 +177,15 @@ struct Row {
     why: Option<String>,
 }
 
-fn rows(q: &RestateQuestion, c: &Catalogue<'_>) -> Result<Vec<Row>, Fault> {
+fn rows(q: &RestateQuestion, restater: &Restater<'_>) -> Result<Vec<Row>, Fault> {
     let row = |r: BasisRow| {
         let treatment = r.target.treatment.to_string();
-        let designation = c.standard(&treatment).map(|s| s.card().designation);
+        let designation = restater.catalogue().standard(&treatment).map(|s| s.card().designation);
         let (result, why) = match r.result {
             Ok(x) => (Some(x), None),
             Err(e) => (None, Some(e.to_string())),
         };
         Row { site: r.target.site.word(), treatment, designation, result, why }
     };
-    Ok(q.all(c)?.into_iter().map(row).collect())
+    Ok(q.all_with(restater)?.into_iter().map(row).collect())
 }

@@ -4,7 +4,7 @@ use crate::check::{Check, NotRun, Outcome};
 use crate::claim::{Claim, Value};
 use fairpull_core::{Catalogue, Charging, Cite, Engine, Ignition, KnockPoint, PowerAtWheels, Reading, Span};
 use fairpull_core::{DrivePoint, Driveline};
-use fairpull_restate::{Figure, Knowledge, Site, Target, restate};
+use fairpull_restate::{Figure, Knowledge, Restater, Site, Target};
 use fairpull_uncertainty::smallest_detectable;
 
 const HORSEPOWER: Cite =
@@ -17,9 +17,10 @@ const DETECT: Cite =
 const ASSUMED: Cite =
     Cite::new("repeatability of a chassis dynamometer", "assumed 1 %, no source", Reading::Doubtful);
 
-pub(crate) fn checks(claim: &Claim, catalogue: &Catalogue<'_>, out: &mut Vec<Check>, not: &mut Vec<NotRun>) {
+pub(crate) fn checks(claim: &Claim, restater: &Restater<'_>, out: &mut Vec<Check>, not: &mut Vec<NotRun>) {
+    let catalogue = restater.catalogue();
     horsepower(claim, out);
-    basis(claim, catalogue, out, not);
+    basis(claim, restater, out, not);
     loss(claim, catalogue, out, not);
     gain(claim, out, not);
     knock(claim, catalogue, out, not);
@@ -75,7 +76,7 @@ fn figure(claim: &Claim) -> Option<Figure> {
     Some(f)
 }
 
-fn basis(claim: &Claim, catalogue: &Catalogue<'_>, out: &mut Vec<Check>, not: &mut Vec<NotRun>) {
+fn basis(claim: &Claim, restater: &Restater<'_>, out: &mut Vec<Check>, not: &mut Vec<NotRun>) {
     let Some(given) = figure(claim) else {
         not.push(NotRun { id: "basis", needs: "engine.power".to_owned() });
         return;
@@ -84,7 +85,7 @@ fn basis(claim: &Claim, catalogue: &Catalogue<'_>, out: &mut Vec<Check>, not: &m
     let mut knowledge = Knowledge::new();
     knowledge.engine = Some(engine(claim));
     knowledge.draws = 512;
-    let restated = restate(&given, &Target::observed_at_crank(), catalogue, &knowledge);
+    let restated = restater.restate(&given, &Target::observed_at_crank(), &knowledge);
     let kw = |x: f64| given.unit.to_si(x) / 1000.0;
     match restated {
         Ok(r) => {

@@ -36,4 +36,4 @@ pub use claim::{Claim, SCHEMA, Section, Value};
 pub use error::ClaimError;
 pub use named::Named;
 pub use road::LONE_TIME_LOG_SPREAD;
-pub use vet::{VetError, vet};
+pub use vet::{VetError, vet, vet_with};

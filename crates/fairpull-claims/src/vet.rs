@@ -3,6 +3,7 @@
 use crate::check::{Vetting, statement};
 use crate::claim::Claim;
 use fairpull_core::{Catalogue, Refusal};
+use fairpull_restate::Restater;
 
 /// Why a claim cannot be vetted although it could be read.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -22,8 +23,17 @@ pub enum VetError {
 /// # Errors
 /// [`VetError`] when a calculation refuses a value.
 pub fn vet(claim: &Claim, catalogue: &Catalogue<'_>) -> Result<Vetting, VetError> {
+    vet_with(claim, &Restater::new(*catalogue))
+}
+
+/// As [`vet`], with what a [`Restater`] has kept from earlier claims.
+///
+/// # Errors
+/// As [`vet`].
+pub fn vet_with(claim: &Claim, restater: &Restater<'_>) -> Result<Vetting, VetError> {
+    let catalogue = restater.catalogue();
     let (mut checks, mut not_run) = (Vec::new(), Vec::new());
-    crate::basis::checks(claim, catalogue, &mut checks, &mut not_run);
+    crate::basis::checks(claim, restater, &mut checks, &mut not_run);
     crate::engine::checks(claim, &mut checks, &mut not_run)?;
     crate::flow::checks(claim, &mut checks, &mut not_run)?;
     crate::road::checks(claim, catalogue, &mut checks, &mut not_run);

@@ -1,8 +1,8 @@
 //! One figure on every basis.
 
-use crate::evaluate::Draws;
+use crate::draws::Draws;
 use crate::restate::restate_with;
-use crate::{Figure, Knowledge, RestateError, Restated, Site, Target, Treatment};
+use crate::{Figure, Knowledge, RestateError, Restated, Restater, Site, Target, Treatment};
 use fairpull_core::Catalogue;
 
 /// One row of the table: a basis, and the figure on it or the reason why not.
@@ -24,16 +24,24 @@ pub fn restate_all(
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
 ) -> Result<Vec<BasisRow>, RestateError> {
-    let draws = Draws::new(knowledge)?;
+    Restater::new(*catalogue).restate_all(figure, knowledge)
+}
+
+pub(crate) fn rows(
+    figure: &Figure,
+    catalogue: &Catalogue<'_>,
+    knowledge: &Knowledge<'_>,
+    draws: &Draws,
+) -> Vec<BasisRow> {
     let corrected = catalogue.standards().iter().map(|s| Treatment::Corrected(s.card().id.to_owned()));
     let treatments: Vec<Treatment> = std::iter::once(Treatment::Observed).chain(corrected).collect();
     let mut rows = Vec::new();
     for site in [Site::Crank, Site::Wheel] {
         for treatment in &treatments {
             let target = Target { site, treatment: treatment.clone() };
-            let result = restate_with(figure, &target, catalogue, knowledge, &draws, true);
+            let result = restate_with(figure, &target, catalogue, knowledge, draws, true);
             rows.push(BasisRow { target, result });
         }
     }
-    Ok(rows)
+    rows
 }

@@ -1,60 +1,16 @@
 //! One path, evaluated: the middle, the draws, the share of each assumption.
 
+use crate::draws::{Drawn, Draws, Open};
 use crate::outcome::{Assumption, Restated};
 use crate::path::{Path, Trail};
 use crate::prior::AirBox;
-use crate::sample::{DIMENSIONS, Point, column, interval95, normal};
+use crate::sample::interval95;
 use crate::{Figure, Interval, Knowledge, RestateError, Site, Target};
-use fairpull_core::Rating;
-use std::cell::OnceCell;
+use fairpull_core::{CorrectionStandard, Rating};
+use std::rc::Rc;
 
 /// How many draws show what one assumption contributes alone.
 const DRAWS_ALONE: usize = 512;
-
-/// The draws of one request; a coordinate is made when the first path asks for it.
-pub(crate) struct Draws {
-    seed: u64,
-    count: usize,
-    columns: [OnceCell<Vec<f64>>; DIMENSIONS],
-}
-
-impl Draws {
-    pub(crate) fn new(knowledge: &Knowledge<'_>) -> Result<Self, RestateError> {
-        let count = knowledge.draws;
-        if (64..=65_536).contains(&count) {
-            Ok(Self { seed: knowledge.seed, count, columns: Default::default() })
-        } else {
-            Err(RestateError::Contradiction(format!("{count} draws asked for, outside 64 to 65536")))
-        }
-    }
-
-    /// A coordinate as a path reads it: loss and stated interval as normal deviates.
-    fn column(&self, dimension: usize) -> &[f64] {
-        let make = || {
-            let mut shares = column(self.seed, self.count, dimension);
-            if matches!(dimension, 3 | 5) {
-                shares.iter_mut().for_each(|x| *x = normal(*x));
-            }
-            shares
-        };
-        self.columns.get(dimension).map_or(&[], |c| c.get_or_init(make).as_slice())
-    }
-
-    /// The first `count` points; the coordinates that are not open stay in the middle.
-    fn points(&self, count: usize, open: &Point6) -> impl Iterator<Item = Point> {
-        let columns: [Option<&[f64]>; DIMENSIONS] =
-            std::array::from_fn(|d| open.get(d).copied().unwrap_or(false).then(|| self.column(d)));
-        (0..count.min(self.count)).map(move |i| {
-            let mut point = Path::middle();
-            for (x, column) in point.iter_mut().zip(columns) {
-                if let Some(y) = column.and_then(|c| c.get(i)) {
-                    *x = *y;
-                }
-            }
-            point
-        })
-    }
-}
 
 /// What all candidate paths of one request share.
 pub(crate) struct Common<'a> {
@@ -69,11 +25,38 @@ pub(crate) struct Common<'a> {
 }
 
 impl Common<'_> {
-    /// The value at a point, W or N·m.
-    fn at(&self, path: &Path<'_>, point: &Point, trail: &mut Trail) -> Result<f64, RestateError> {
-        let air = self.air.as_ref().map(|b| b.at(point)).transpose()?;
-        let value = self.figure.si() + point[5] * self.figure.standard_uncertainty();
-        path.run(value, air.as_ref(), point, trail)
+    /// The value in the middle of everything, W or N·m.
+    fn middle(&self, path: &Path<'_>, trail: &mut Trail) -> Result<f64, RestateError> {
+        let point = Path::middle();
+        let air = self.air.as_ref().map(|b| b.ranges.at(&point)).transpose()?;
+        path.run(self.figure.si(), air.as_ref(), &point, trail)
+    }
+
+    /// The values at the first `count` draws, W or N·m, but for those that give no figure and those left out because
+    /// the factor is known to have stayed in its range.
+    fn drawn(&self, path: &Path<'_>, count: usize, open: &Open, all: bool) -> Vec<f64> {
+        let air = self.air.as_ref().filter(|_| path.needs_air());
+        let factors = |s: Option<&dyn CorrectionStandard>| {
+            air.zip(s).map(|(a, s)| self.draws.factors(s, &path.engine, &a.ranges, count, open))
+        };
+        let (a, b) = (factors(path.a), factors(path.b));
+        let window = path.a.or(path.b).map(|s| s.card().window(path.engine.ignition));
+        let limit = window.and_then(|w| w.factor).filter(|_| self.knowledge.factor_in_range && !all);
+        let (si, u) = (self.figure.si(), self.figure.standard_uncertainty());
+        let mut trail = Trail::default();
+        let mut values = Vec::with_capacity(count);
+        for (i, point) in self.draws.points(count, open).enumerate() {
+            let at = |column: &Option<Rc<[Drawn]>>| column.as_ref().and_then(|c| c.get(i).copied());
+            let (fa, fb) = (at(&a), at(&b));
+            let kept = |f: &Drawn| !f.value.is_nan();
+            let permitted = |f: &Drawn| limit.is_none_or(|l| l.check(f.blind).is_ok());
+            if !(fa.iter().chain(&fb).all(kept) && fa.or(fb).as_ref().is_none_or(permitted)) {
+                continue;
+            }
+            let factor = |f: Option<Drawn>| f.map(|f| f.value);
+            values.extend(path.draw(si + point[5] * u, factor(fa), factor(fb), &point, &mut trail));
+        }
+        values
     }
 
     /// Ends of the stated interval times a ratio, W or N·m, never on the wrong side of the value.
@@ -88,22 +71,11 @@ impl Common<'_> {
         ((if low < si { low } else { si }) * ratio, (if high > si { high } else { si }) * ratio)
     }
 
-    /// False for a draw that is left out because the factor is known to have stayed in its range.
-    fn permitted(&self, path: &Path<'_>, point: &Point) -> bool {
-        let Some(under) = path.a.or(path.b).filter(|_| self.knowledge.factor_in_range) else { return true };
-        let Some(Ok(air)) = self.air.as_ref().map(|b| b.at(point)) else { return true };
-        match (under.card().window(path.engine.ignition).factor, under.factor(&air, &path.engine)) {
-            (Some(limit), Ok(f)) => limit.check(f.blind()).is_ok(),
-            _ => true,
-        }
-    }
-
     /// The answer along one path, and whether a loss model was used beyond what it describes.
     pub(crate) fn evaluate(&self, path: &Path<'_>) -> Result<(bool, Restated), RestateError> {
         let unit = self.figure.unit;
         let mut trail = Trail::in_words();
-        let middle = Path::middle();
-        let si = self.at(path, &middle, &mut trail)?;
+        let si = self.middle(path, &mut trail)?;
         let open = self.open(path, trail.loss_uncertainty > 0.0);
         let (mut low, mut high, mut u, mut used) = (si, si, 0.0, 0);
         let ratio = if self.figure.si() == 0.0 { 1.0 } else { si / self.figure.si() };
@@ -112,12 +84,7 @@ impl Common<'_> {
             (low, high) = self.stated(ratio);
             u = self.figure.standard_uncertainty() * ratio;
         } else if open.iter().any(|o| *o) {
-            let mut values = Vec::with_capacity(self.draws.count);
-            for point in self.draws.points(self.draws.count, &open).filter(|p| self.permitted(path, p)) {
-                if let Ok(v) = self.at(path, &point, &mut Trail::default()) {
-                    values.push(v);
-                }
-            }
+            let mut values = self.drawn(path, self.draws.count, &open, false);
             if values.len() < 64 {
                 return Err(RestateError::Air(format!(
                     "only {} of {} draws give a figure: narrow the ranges of the air",
@@ -167,10 +134,10 @@ impl Common<'_> {
     }
 
     /// Which coordinates are uncertain on this path.
-    fn open(&self, path: &Path<'_>, loss: bool) -> Point6 {
+    fn open(&self, path: &Path<'_>, loss: bool) -> Open {
         let mut open = [false; 6];
         if let Some(air) = &self.air {
-            for (o, a) in open.iter_mut().zip(air.open()) {
+            for (o, a) in open.iter_mut().zip(air.ranges.open()) {
                 *o = a;
             }
         }
@@ -185,7 +152,7 @@ impl Common<'_> {
     /// What was assumed along one path, and what each assumption alone contributes.
     pub(crate) fn assumptions(&self, path: &Path<'_>) -> Result<Vec<Assumption>, RestateError> {
         let mut trail = Trail::default();
-        let si = self.at(path, &Path::middle(), &mut trail)?;
+        let si = self.middle(path, &mut trail)?;
         let open = self.open(path, trail.loss_uncertainty > 0.0);
         let mut list: Vec<(usize, String, String)> =
             self.air.as_ref().map(|a| a.assumed.clone()).unwrap_or_default();
@@ -216,21 +183,15 @@ impl Common<'_> {
             if let Some(x) = alone.get_mut(d) {
                 *x = true;
             }
-            let values: Vec<f64> = self
-                .draws
-                .points(DRAWS_ALONE, &alone)
-                .filter_map(|p| self.at(path, &p, &mut Trail::default()).ok())
-                .collect();
+            let values = self.drawn(path, DRAWS_ALONE, &alone, true);
             Assumption { what, because, contribution: self.figure.unit.step_from_si(deviation(&values, si)) }
         });
         Ok(shares.collect())
     }
 }
 
-type Point6 = [bool; 6];
-
 /// Only the stated interval is uncertain.
-const STATED_ONLY: Point6 = [false, false, false, false, false, true];
+const STATED_ONLY: Open = [false, false, false, false, false, true];
 
 /// Root mean square deviation from the value, so that a shift counts as well as a spread.
 fn deviation(values: &[f64], from: f64) -> f64 {

@@ -68,6 +68,13 @@ const TYRE: Limit = Limit {
     cite: fairpull_core::Cite::new("fairpull", "what a tyre can lose", fairpull_core::Reading::Derived),
 };
 
+fn sound(value: f64) -> Result<(), RestateError> {
+    if !value.is_finite() {
+        return Err(at("figure")(Refusal::NotFinite { what: "figure", unit: "W or N·m" }));
+    }
+    FIGURE.check(value).map(|_| ()).map_err(|e| at("figure")(e.into()))
+}
+
 impl Path<'_> {
     /// True when both ends are the same basis.
     pub(crate) fn is_identity(&self) -> bool {
@@ -87,10 +94,7 @@ impl Path<'_> {
         point: &Point,
         trail: &mut Trail,
     ) -> Result<f64, RestateError> {
-        if !value.is_finite() {
-            return Err(at("figure")(Refusal::NotFinite { what: "figure", unit: "W or N·m" }));
-        }
-        FIGURE.check(value).map_err(|e| at("figure")(e.into()))?;
+        sound(value)?;
         if self.is_identity() {
             return Ok(value);
         }
@@ -105,6 +109,21 @@ impl Path<'_> {
         Ok(v)
     }
 
+    /// As [`Path::run`] for a draw whose factors are known; nothing where there is no figure.
+    pub(crate) fn draw(
+        &self,
+        value: f64,
+        a: Option<f64>,
+        b: Option<f64>,
+        point: &Point,
+        trail: &mut Trail,
+    ) -> Option<f64> {
+        sound(value).ok()?;
+        let observed = a.map_or(value, |f| value / f);
+        let moved = self.across(observed, point, trail).ok()?;
+        Some(b.map_or(moved, |f| moved * f))
+    }
+
     fn factor(
         &self,
         standard: &dyn CorrectionStandard,
@@ -116,20 +135,12 @@ impl Path<'_> {
     ) -> Result<f64, RestateError> {
         let card = standard.card();
         let air = air.ok_or_else(|| RestateError::Air("not given".to_owned()))?;
-        // Looked at where it lies: a factor is large with its notices, and thousands of draws come through here.
-        let answer = standard.factor(air, &self.engine);
-        let factor = match &answer {
-            Ok(factor) => factor,
-            Err(refusal) => return Err(at(card.designation)(*refusal)),
-        };
+        let factor = standard.factor(air, &self.engine).map_err(at(card.designation))?;
         let f = factor.value();
         if !(f.is_finite() && f > 0.0) {
             return Err(at(card.designation)(Refusal::NotFinite { what: "correction factor", unit: "1" }));
         }
         let result = if forward { v * f } else { v / f };
-        if !trail.words {
-            return Ok(result);
-        }
         let (what, multiplier) = if forward {
             (format!("observed at the {site} to {}", card.designation), f)
         } else {

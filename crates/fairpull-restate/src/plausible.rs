@@ -1,6 +1,6 @@
 //! A figure whose basis nobody gave: the range over all bases it may stand on.
 
-use crate::evaluate::Draws;
+use crate::draws::Draws;
 use crate::given::{engine, standard};
 use crate::outcome::{Alternative, Assumption, Restated};
 use crate::restate::{ranked, restate_with};

@@ -8,18 +8,24 @@ use fairpull_core::{
 };
 use fairpull_humid::{Method, Moisture};
 
-/// Ranges of the three readings; a point of the unit cube picks an air.
+/// The air a test may have had, and why.
 #[derive(Clone, Debug)]
 pub(crate) struct AirBox {
-    pressure_kpa: Span,
-    dry: bool,
-    temperature_c: Span,
-    humidity: Humidity,
+    pub(crate) ranges: Ranges,
     /// Dimension of the unit cube, what was assumed, and why.
     pub(crate) assumed: Vec<(usize, String, String)>,
 }
 
-impl AirBox {
+/// Ranges of the three readings; a point of the unit cube picks an air.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Ranges {
+    pressure_kpa: Span,
+    dry: bool,
+    temperature_c: Span,
+    humidity: Humidity,
+}
+
+impl Ranges {
     /// Which coordinates of the unit cube matter.
     pub(crate) fn open(&self) -> [bool; 3] {
         [self.pressure_kpa, self.temperature_c, self.humidity.span()].map(|s| !s.is_exact())
@@ -189,7 +195,7 @@ pub(crate) fn air_box(
         };
         note(2, what, why.to_owned());
     }
-    Ok(AirBox { pressure_kpa, dry, temperature_c, humidity, assumed })
+    Ok(AirBox { ranges: Ranges { pressure_kpa, dry, temperature_c, humidity }, assumed })
 }
 
 fn at_elevation(h: Span) -> Result<Span, RestateError> {

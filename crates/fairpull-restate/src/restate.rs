@@ -1,13 +1,16 @@
 //! From a figure and a target to the answer.
 
+use crate::draws::Draws;
 use crate::error::at;
-use crate::evaluate::{Common, Draws};
+use crate::evaluate::Common;
 use crate::given::{engine, rating, sound, standard};
 use crate::near::nearest;
 use crate::outcome::{Alternative, Restated};
 use crate::path::Path;
 use crate::prior::air_box;
-use crate::{Figure, Knowledge, Quantity, RestateError, Site, Target, Treatment, assume, plausible};
+use crate::{
+    Figure, Knowledge, Quantity, RestateError, Restater, Site, Target, Treatment, assume, plausible,
+};
 use fairpull_core::{Catalogue, LossModel, Refusal};
 
 /// Seed of the draws when the caller gives none.
@@ -30,11 +33,10 @@ pub fn restate(
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
 ) -> Result<Restated, RestateError> {
-    let draws = Draws::new(knowledge)?;
-    restate_with(figure, target, catalogue, knowledge, &draws, true)
+    Restater::new(*catalogue).restate(figure, target, knowledge)
 }
 
-/// As [`restate`] with draws that were made before. `shares`: say also what each assumption alone contributes.
+/// As [`restate`] with draws that may have been made before. `shares`: say also what each assumption alone contributes.
 pub(crate) fn restate_with(
     figure: &Figure,
     target: &Target,
@@ -129,7 +131,7 @@ fn known(
     };
     // A standard that refuses does so whatever the loss model: its own words come first.
     if let Some(air) = &air {
-        let middle = air.at(&Path::middle())?;
+        let middle = air.ranges.at(&Path::middle())?;
         for s in [a, b].into_iter().flatten() {
             s.factor(&middle, &engine).map_err(at(s.card().designation))?;
         }

@@ -79,7 +79,7 @@ pub use road_logs::{
 };
 pub use roads::{PREDICT_SCHEMA, PredictAnswer, PredictEntry, PredictQuestion, road_predict};
 pub use stressing::{PipeQuestion, STRESS_SCHEMA, StateQuestion, StressAnswer, StressQuestion, stress};
-pub use vetting::{VetQuestion, vet};
+pub use vetting::{VetQuestion, vet, vet_with};
 
 pub use fairpull_claims as claims;
 pub use fairpull_core as core;

@@ -2,8 +2,8 @@
 
 use fairpull_core::{AbsolutePressure, Catalogue};
 use fairpull_restate::{
-    BasisRow, Figure, Humidity, Knowledge, KnownAir, RestateError, Restated, Site, Span, Target, Treatment,
-    restate, restate_all,
+    BasisRow, Figure, Humidity, Knowledge, KnownAir, RestateError, Restated, Restater, Site, Span, Target,
+    Treatment,
 };
 use fairpull_units::{Dimension, Unit, parse};
 use serde::Serialize;
@@ -159,6 +159,14 @@ impl RestateQuestion {
     /// # Errors
     /// [`AskError`] with the reason, naming what is missing.
     pub fn answer(&self, catalogue: &Catalogue<'_>) -> Result<Restated, AskError> {
+        self.answer_with(&Restater::new(*catalogue))
+    }
+
+    /// As [`Self::answer`], with what a [`Restater`] has kept from earlier questions.
+    ///
+    /// # Errors
+    /// As [`Self::answer`].
+    pub fn answer_with(&self, restater: &Restater<'_>) -> Result<Restated, AskError> {
         let figure = self.parsed()?;
         let to = self.to.as_deref().ok_or_else(|| {
             AskError::new("to", "", "no standard is asked for", "give an id of the catalogue, or observed")
@@ -167,7 +175,7 @@ impl RestateQuestion {
             site: self.to_site.as_deref().map_or(Ok(Site::Crank), |s| site("to_site", s))?,
             treatment: treatment(to),
         };
-        self.with_knowledge(|k| restate(&figure, &target, catalogue, k))
+        self.with_knowledge(|k| restater.restate(&figure, &target, k))
     }
 
     /// The figure on every basis.
@@ -175,8 +183,16 @@ impl RestateQuestion {
     /// # Errors
     /// [`AskError`] when the figure itself cannot be read.
     pub fn all(&self, catalogue: &Catalogue<'_>) -> Result<Vec<BasisRow>, AskError> {
+        self.all_with(&Restater::new(*catalogue))
+    }
+
+    /// As [`Self::all`], with what a [`Restater`] has kept from earlier questions.
+    ///
+    /// # Errors
+    /// As [`Self::all`].
+    pub fn all_with(&self, restater: &Restater<'_>) -> Result<Vec<BasisRow>, AskError> {
         let figure = self.parsed()?;
-        self.with_knowledge(|k| restate_all(&figure, catalogue, k))
+        self.with_knowledge(|k| restater.restate_all(&figure, k))
     }
 }
 

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use fairpull_claims::{Claim, Vetting};
 use fairpull_core::Catalogue;
+use fairpull_restate::Restater;
 use serde::Serialize;
 
 use crate::AskError;
@@ -66,6 +67,14 @@ impl VetQuestion {
 /// # Errors
 /// [`AskError`] naming the field, or the value that a calculation refuses.
 pub fn vet(question: &VetQuestion, catalogue: &Catalogue<'_>) -> Result<Vetting, AskError> {
-    fairpull_claims::vet(&question.claim()?, catalogue)
+    vet_with(question, &Restater::new(*catalogue))
+}
+
+/// As [`vet`], with what a [`Restater`] has kept from earlier questions.
+///
+/// # Errors
+/// As [`vet`].
+pub fn vet_with(question: &VetQuestion, restater: &Restater<'_>) -> Result<Vetting, AskError> {
+    fairpull_claims::vet_with(&question.claim()?, restater)
         .map_err(|e| AskError::new("claim", "", e.to_string(), ""))
 }
