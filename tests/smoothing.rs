@@ -31,6 +31,37 @@ fn penalised_spline_agrees_with_dense_algebra() {
     }
 }
 
+/// The same with correlated noise, a gap and starts that bend: which correlation, which ease, and all widths.
+#[test]
+fn correlation_and_ease_agree_with_dense_algebra() {
+    let f = fixture("smoothing/correlated");
+    let cases = f.get("case").and_then(|v| v.as_array()).unwrap_or_else(|| panic!("no cases"));
+    assert_eq!(cases.len(), 4);
+    for case in cases.iter().filter_map(toml::Value::as_table) {
+        let (t, y) = (list(case, "t"), list(case, "y"));
+        let fit = Penalised::fit(&t, &y, number(case, "finest")).unwrap();
+        assert_eq!(fit.samples(), t.len());
+        assert_eq!(fit.correlation(), number(case, "correlation"));
+        assert_eq!(fit.ease(), number(case, "ease"));
+        assert_relative_eq!(libm::log(fit.penalty()), number(case, "log_penalty"), epsilon = 3e-3);
+        assert_relative_eq!(fit.noise(), number(case, "noise"), max_relative = 2e-4);
+        let effective = number(case, "effective_parameters");
+        assert_relative_eq!(fit.effective_parameters(), effective, max_relative = 1e-3);
+        let expected = |key: &str| list(case, key);
+        let (value, slope) = (expected("value"), expected("slope"));
+        let (of_value, of_slope) = (expected("value_deviation"), expected("slope_deviation"));
+        let noise = expected("slope_noise");
+        for (i, at) in list(case, "at").into_iter().enumerate() {
+            assert_relative_eq!(fit.value(at), value[i], epsilon = 1e-4);
+            assert_relative_eq!(fit.slope(at), slope[i], epsilon = 2e-3);
+            assert_relative_eq!(fit.value_deviation(at), of_value[i], max_relative = 2e-3);
+            assert_relative_eq!(fit.slope_deviation(at), of_slope[i], max_relative = 2e-3);
+            assert_relative_eq!(fit.slope_noise(at), noise[i], max_relative = 2e-3);
+            assert_eq!(fit.slope_deviations(at), (fit.slope_noise(at), fit.slope_deviation(at)));
+        }
+    }
+}
+
 /// scipy's `savgol_filter` inside the window (its ends are another matter).
 #[test]
 fn textbook_slope_agrees_with_scipy() {

@@ -93,6 +93,22 @@ fn refusals() {
     );
     let t = [0.0; 20];
     assert_eq!(Penalised::fit(&t, &t, 0.1).unwrap_err(), SmoothingError::Disorder { index: 1 });
+    let rising = |n: usize| -> Vec<f64> { (0..n).map(|i| 0.1 * i as f64).collect() };
+    let (eleven, twelve) = (rising(11), rising(12));
+    assert_eq!(
+        Penalised::fit(&twelve, &eleven, 0.1).unwrap_err(),
+        SmoothingError::TooFew { got: 11, need: 12 }
+    );
+    assert!(Penalised::fit(&twelve, &twelve, 0.1).is_ok());
+    for (k, bad) in [(0, f64::NAN), (7, f64::INFINITY), (11, f64::NAN)] {
+        let mut y = twelve.clone();
+        y[k] = bad;
+        assert_eq!(Penalised::fit(&twelve, &y, 0.1).unwrap_err(), SmoothingError::Disorder { index: k });
+        assert_eq!(Penalised::fit(&y, &twelve, 0.1).unwrap_err(), SmoothingError::Disorder { index: k });
+    }
+    let mut back = twelve.clone();
+    back.swap(5, 6);
+    assert_eq!(Penalised::fit(&back, &twelve, 0.1).unwrap_err(), SmoothingError::Disorder { index: 6 });
 }
 
 /// A slope that rises from 2 to 5 within the first half second: the penalty eases there, and only there is it needed.
@@ -114,4 +130,45 @@ fn a_start_that_bends_is_eased() {
     assert!(eased >= 18, "{eased} of 20 eased");
     assert!(even >= 15, "{even} of 20 even");
     assert!(libm::sqrt(square / 20.0) < 0.25, "{}", libm::sqrt(square / 20.0));
+}
+
+/// Knots: no closer than asked, a third as many as samples, 60 intervals at most, four at least. A curve that bends as
+/// often as it can uses as many parameters as there are, which is four more than intervals.
+#[test]
+fn knots_have_their_limits() {
+    let parameters = |n: usize, step: f64, finest: f64, most: f64| {
+        let t: Vec<f64> = (0..n).map(|i| step * i as f64).collect();
+        let span = step * (n - 1) as f64;
+        let y: Vec<f64> = t.iter().map(|t| 1e3 * libm::sin(0.6 * most * t / span)).collect();
+        Penalised::fit(&t, &y, finest).unwrap().effective_parameters()
+    };
+    for (n, finest, most) in
+        [(2000, 1e-3, 64.0), (2000, 1.0, 24.0), (60, 1e-3, 24.0), (12, 1e-3, 8.0), (300, 50.0, 8.0)]
+    {
+        let step = 20.0 / (n - 1) as f64;
+        let got = parameters(n, step, finest * (1.0 + 1e-9), most);
+        assert!(got < most + 1e-6 && got > 0.6 * most, "{n} {finest}: {got}");
+    }
+}
+
+/// A straight line scaled and moved: value, slope and widths follow.
+#[test]
+fn scale_and_place_do_not_matter() {
+    let mut noise = Noise(77);
+    let t: Vec<f64> = (0..200).map(|i| 0.02 * f64::from(i)).collect();
+    let y: Vec<f64> = t.iter().map(|t| speed(*t) + 0.02 * noise.normal()).collect();
+    let fit = Penalised::fit(&t, &y, 0.1).unwrap();
+    let moved: Vec<f64> = t.iter().map(|t| 100.0 + 3.0 * t).collect();
+    let scaled: Vec<f64> = y.iter().map(|y| 7.0 - 5.0 * y).collect();
+    let other = Penalised::fit(&moved, &scaled, 0.3).unwrap();
+    let near = |a: f64, b: f64| assert!((a - b).abs() < 2e-4 * a.abs() + 1e-6, "{a} {b}");
+    for at in [0.0, 0.7, 2.5, 3.98] {
+        let there = 100.0 + 3.0 * at;
+        near(other.value(there), 7.0 - 5.0 * fit.value(at));
+        near(other.slope(there), -5.0 / 3.0 * fit.slope(at));
+        near(other.value_deviation(there), 5.0 * fit.value_deviation(at));
+        near(other.slope_deviation(there), 5.0 / 3.0 * fit.slope_deviation(at));
+    }
+    near(other.noise(), 5.0 * fit.noise());
+    near(other.effective_parameters(), fit.effective_parameters());
 }

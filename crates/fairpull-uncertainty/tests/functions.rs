@@ -109,6 +109,7 @@ fn student_by_reference() {
     // fewer than one degree of freedom counts as one
     assert_eq!(coverage_factor(0.3), coverage_factor(1.0));
     assert_eq!(coverage_factor(f64::NAN), coverage_factor(1.0));
+    assert!(coverage_factor(1.005) < coverage_factor(1.0));
     assert_relative_eq!(coverage_factor(1.5), 6.016663104427929, max_relative = 1e-10);
 }
 
@@ -151,6 +152,7 @@ fn smallest_detectable_by_reference() {
         assert_relative_eq!(smallest_detectable(0.25, dof), 0.25 * factor, max_relative = 2e-6);
     }
     assert_eq!(smallest_detectable(1.0, 0.2), smallest_detectable(1.0, 1.0));
+    assert!(smallest_detectable(1.0, 1.005) < smallest_detectable(1.0, 1.0));
 }
 
 /// Counted up one by one in the second implementation.
