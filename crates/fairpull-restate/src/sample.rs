@@ -1,6 +1,6 @@
 //! Deterministic draws: Halton points with a seeded shift, and a coverage interval that allows for their number.
 
-use fairpull_uncertainty::{Random, ascending, normal_quantile};
+use fairpull_uncertainty::{Random, normal_quantile, nth};
 
 /// Radical inverses of 1, 2, 3 … in a prime base (Halton, Numer. Math. 2, 1960): counting up carries digits, so that
 /// nothing needs dividing.
@@ -69,9 +69,9 @@ pub(crate) fn normal(share: f64) -> f64 {
 /// Ends that hold 95 % of what the draws stand for: equal tails (JCGM 101:2008, 7.7), widened so that a limited
 /// number of draws still covers 95 % with high confidence (three standard deviations of the binomial share).
 pub(crate) fn interval95(draws: &mut [f64]) -> Option<(f64, f64)> {
-    ascending(draws);
     let n = draws.len() as f64;
     let share = 0.95 + 3.0 * libm::sqrt(0.95 * 0.05 / n);
     let tail = if share < 1.0 { (0.5 * (1.0 - share) * n) as usize } else { 0 };
-    Some((*draws.get(tail)?, *draws.get(draws.len().checked_sub(1 + tail)?)?))
+    let high = draws.len().checked_sub(1 + tail)?;
+    Some((nth(draws, tail), nth(draws, high)))
 }
