@@ -1,29 +1,58 @@
 //! Where the cells of a line without quotation marks end, eight bytes at a time: cells are a few bytes long, too short
 //! for a search from each one to the next.
 
+use crate::swar::{ONES, marked, zeros};
+
 /// Bytes looked at together.
 const STEP: usize = 8;
-const LOW: u64 = 0x7F7F_7F7F_7F7F_7F7F;
-const ONES: u64 = 0x0101_0101_0101_0101;
+const BLOCK: usize = 64;
+/// Bytes of a block from each one on.
+static LEFT: [u8; BLOCK] = {
+    let mut left = [0; BLOCK];
+    let mut i = 0;
+    while i < BLOCK {
+        left[i] = (BLOCK - i) as u8;
+        i += 1;
+    }
+    left
+};
 
 /// A byte in every place.
 const fn pattern(byte: u8) -> u64 {
-    u64::from_ne_bytes([byte; STEP])
+    byte as u64 * ONES
 }
 
-/// The high bit of each byte that is zero, and of no other.
-const fn zeros(x: u64) -> u64 {
-    !(((x & LOW) + LOW) | x | LOW)
-}
-
-/// Number of bytes marked by their high bit.
-const fn marked(hits: u64) -> usize {
-    ((hits >> 7).wrapping_mul(ONES) >> 56) as usize
-}
-
-/// Separators up to the line end, and where that stands; none when there is no line end, or none within the last few
-/// bytes.
+/// Separators up to the line end, and where that stands; none when there is no line end.
 pub(crate) fn to_line_end(text: &[u8], separator: u8) -> Option<(usize, usize)> {
+    // Where the machine compares sixteen bytes at once.
+    if cfg!(any(target_feature = "sse2", target_feature = "neon")) {
+        by_blocks(text, separator)
+    } else {
+        by_steps(text, separator)
+    }
+}
+
+fn by_blocks(text: &[u8], separator: u8) -> Option<(usize, usize)> {
+    let (mut count, mut at) = (0, 0);
+    let (blocks, rest) = text.as_chunks::<BLOCK>();
+    for block in blocks {
+        let mut ends = [0; BLOCK];
+        for ((end, b), left) in ends.iter_mut().zip(block).zip(&LEFT) {
+            *end = if *b == b'\n' { *left } else { 0 };
+        }
+        // Bytes left from the line end on.
+        let end = ends.iter().fold(0, |most, left| *left.max(&most));
+        let before = block.iter().zip(&LEFT).map(|(b, left)| u8::from((*b == separator) & (*left > end)));
+        count += usize::from(before.sum::<u8>());
+        if end > 0 {
+            return Some((count, at + BLOCK - usize::from(end)));
+        }
+        at += BLOCK;
+    }
+    by_steps(rest, separator).map(|(more, end)| (count + more, at + end))
+}
+
+fn by_steps(text: &[u8], separator: u8) -> Option<(usize, usize)> {
     let (separators, ends) = (pattern(separator), pattern(b'\n'));
     let (mut count, mut at) = (0, 0);
     for step in text.as_chunks::<STEP>().0 {
@@ -36,10 +65,13 @@ pub(crate) fn to_line_end(text: &[u8], separator: u8) -> Option<(usize, usize)> 
         count += marked(hits);
         at += STEP;
     }
-    None
+    let rest = text.get(at..)?;
+    let end = rest.iter().position(|b| *b == b'\n')?;
+    Some((count + rest.iter().take(end).filter(|b| **b == separator).count(), at + end))
 }
 
-/// Offset behind so many separators of the same line; none as [`to_line_end`].
+/// Offset behind so many separators of the same line; none when the line ends before, or the text within the last few
+/// bytes.
 pub(crate) fn behind(text: &[u8], separator: u8, mut count: usize) -> Option<usize> {
     let (separators, ends) = (pattern(separator), pattern(b'\n'));
     let mut at = 0;
@@ -119,11 +151,13 @@ mod tests {
         for line in
             ["", ";", "a", "1;2", "1.5;;22.25;", ";;;;;;;;;;", "1234567;12345678;123456789;é;ÿ;\u{BB}"]
         {
-            for start in 0..9 {
-                let text = format!("{}{line}\n1;2;3 and so on", "x".repeat(start));
+            for start in (0..9).chain(50..70).chain(110..140) {
+                let text = format!("{}{line}\n1;2;3 and so on{}", "x".repeat(start), "; ".repeat(start));
                 let cells: Vec<&str> = text.split('\n').next().unwrap_or("").split(';').collect();
                 let end = start + line.len();
-                assert_eq!(to_line_end(text.as_bytes(), b';'), Some((cells.len() - 1, end)), "{text}");
+                for way in [to_line_end, by_blocks, by_steps] {
+                    assert_eq!(way(text.as_bytes(), b';'), Some((cells.len() - 1, end)), "{text}");
+                }
                 let mut at = 0;
                 for (i, cell) in cells.iter().enumerate().skip(1) {
                     at += cells.get(i - 1).map_or(0, |c| c.len() + 1);

@@ -111,6 +111,8 @@ pub(crate) fn in_unit(si: f64, unit: &Unit) -> String {
 
 /// Shortest standstill that counts, s and rows.
 const STILL: (f64, usize) = (2.0, 20);
+/// Rows between the places at which one is looked for.
+const STRIDE: usize = STILL.1 / 2;
 
 /// Runs in which `values` is exactly constant, not zero, while `other` changes by more than 5 % of its own top.
 pub(crate) fn standstills(time: &[f64], values: &[f64], other: &[f64]) -> Vec<(usize, usize)> {
@@ -126,16 +128,21 @@ pub(crate) fn standstills(time: &[f64], values: &[f64], other: &[f64]) -> Vec<(u
         let all = || other.iter().filter(known).fold(0.0_f64, |a, v| a.max(v.abs()));
         high - low > 0.05 * *top.get_or_insert_with(all)
     };
+    let same = |a: usize, b: usize| values.get(a).is_some_and(|a| values.get(b) == Some(a));
     let mut found = Vec::new();
-    let mut start = 0;
-    for end in 1..=values.len() {
-        if end < values.len() && values.get(start) == values.get(end) {
+    let mut at = 0;
+    // A run that is long enough holds one of these places at least, and the place after it.
+    while at < values.len() {
+        if !same(at, at + 1) {
+            at += STRIDE;
             continue;
         }
+        let start = (0..at).rev().take_while(|i| same(*i, at)).last().unwrap_or(at);
+        let end = (at + 1..values.len()).take_while(|i| same(at, *i)).last().unwrap_or(at) + 1;
         if end - start >= STILL.1 && stands(start..end) {
             found.push((start, end));
         }
-        start = end;
+        at = end;
     }
     found
 }

@@ -1,5 +1,7 @@
 //! Numbers of rows and lines that mostly follow one another.
 
+use core::ops::Range;
+
 /// A list of rising numbers, kept as the places where it does not go on by one.
 #[derive(Default)]
 pub(crate) struct Counted {
@@ -11,11 +13,19 @@ pub(crate) struct Counted {
 
 impl Counted {
     pub fn push(&mut self, number: u64) {
-        if number != self.next || self.len == 0 {
-            self.stretches.push((self.len, number));
+        self.extend(number, 1);
+    }
+
+    /// So many numbers from one on.
+    pub fn extend(&mut self, first: u64, count: usize) {
+        if count == 0 {
+            return;
         }
-        self.len += 1;
-        self.next = number + 1;
+        if first != self.next || self.len == 0 {
+            self.stretches.push((self.len, first));
+        }
+        self.len += count;
+        self.next = first + count as u64;
     }
 
     pub fn len(&self) -> usize {
@@ -29,9 +39,14 @@ impl Counted {
     }
 
     pub fn iter(&self) -> impl Iterator<Item = u64> + '_ {
-        self.stretches.iter().enumerate().flat_map(|(i, (first, number))| {
+        self.stretches().flatten()
+    }
+
+    /// The numbers that follow one another.
+    pub fn stretches(&self) -> impl Iterator<Item = Range<u64>> + '_ {
+        self.stretches.iter().enumerate().map(|(i, (first, number))| {
             let end = self.stretches.get(i + 1).map_or(self.len, |s| s.0);
-            (0..(end - first) as u64).map(move |n| number + n)
+            *number..number + (end - first) as u64
         })
     }
 }
@@ -44,7 +59,11 @@ mod tests {
     fn keeps_what_was_pushed() {
         let numbers = [3, 4, 5, 9, 10, 20, 22, 23];
         let mut c = Counted::default();
-        numbers.into_iter().for_each(|n| c.push(n));
+        numbers.into_iter().take(2).for_each(|n| c.push(n));
+        c.extend(5, 1);
+        c.extend(9, 0);
+        c.extend(9, 2);
+        numbers.into_iter().skip(5).for_each(|n| c.push(n));
         assert_eq!(c.len(), numbers.len());
         assert!(c.iter().eq(numbers));
         for (i, n) in numbers.into_iter().enumerate() {

@@ -2,6 +2,7 @@
 
 use crate::divide::{Division, Line};
 use crate::error::Place;
+use crate::form::Form;
 use crate::number::unit_behind;
 use crate::text::{Text, split};
 use crate::{Decimal, RecordingError};
@@ -22,9 +23,22 @@ impl Evidence {
     pub fn of(lines: &[Line<'_>], division: &Division, text: &Text<'_>) -> Self {
         let mut seen = Self::default();
         let rows = lines.get(division.start..).unwrap_or(&[]);
-        for (n, row) in rows.iter().map(|l| split(l.bytes, division.separator.byte())).enumerate() {
-            for (column, cell) in row.iter().enumerate() {
+        // Points in a row of nothing but digits and points, whose form says it all.
+        let (mut form, mut points) = (Form::default(), 0);
+        for (n, row) in rows.iter().enumerate() {
+            if form.fits(row.rest) {
+                seen.point += points;
+                continue;
+            }
+            let before = seen.point;
+            let mut alike = true;
+            for (column, cell) in split(row.bytes, division.separator.byte()).iter().enumerate() {
                 let bytes = cell.bytes.trim_ascii();
+                if let Some(points) = plain(bytes) {
+                    seen.point += points;
+                    continue;
+                }
+                alike = false;
                 match vote(bytes) {
                     Some(Vote::Point) => seen.point += 1,
                     Some(Vote::Comma) => seen.comma += 1,
@@ -34,6 +48,8 @@ impl Evidence {
                     _ => {}
                 }
             }
+            points = seen.point - before;
+            form.take(row.rest, row.bytes.len() + 1, alike);
         }
         seen
     }
@@ -74,14 +90,16 @@ enum Vote {
     Either,
 }
 
-/// `12.5` votes for the point, `12,5` for the comma, `1,234` for either; whole numbers and clock times do not vote.
-fn vote(cell: &[u8]) -> Option<Vote> {
-    // Most cells: digits, and a point between them at most.
+/// Most cells: digits, and a point between them at most. The number of points; none for any other cell.
+fn plain(cell: &[u8]) -> Option<usize> {
     let body = if let [b'-', rest @ ..] = cell { rest } else { cell };
     let points = body.iter().filter(|b| **b == b'.').count();
-    if points <= 1 && body.iter().all(|b| b.is_ascii_digit() || *b == b'.') && body.len() > points {
-        return (points == 1).then_some(Vote::Point);
-    }
+    let plain = points <= 1 && body.iter().all(|b| b.is_ascii_digit() || *b == b'.') && body.len() > points;
+    plain.then_some(points)
+}
+
+/// `12.5` votes for the point, `12,5` for the comma, `1,234` for either; whole numbers and clock times do not vote.
+fn vote(cell: &[u8]) -> Option<Vote> {
     let cell = unit_behind(cell).map_or(cell, |(number, _)| number);
     if cell.contains(&b':') || !cell.iter().any(u8::is_ascii_digit) {
         return None;

@@ -165,6 +165,7 @@ impl<'a> Feed<'a> {
         let rest = self.text.get(self.passed..).unwrap_or(&[]);
         let given = rest.get(..bytes).unwrap_or(&[]);
         if self.checked
+            && !given.is_ascii()
             && let Err(e) = core::str::from_utf8(given)
         {
             let line = line + newlines(given.get(..e.valid_up_to()).unwrap_or(&[]));
@@ -257,13 +258,13 @@ fn start(input: &mut dyn Input) -> std::io::Result<Option<Vec<u8>>> {
 /// escape do, other control characters do not.
 fn odd(head: &[u8]) -> Option<usize> {
     let rare = |b: &u8| *b < 0x20 && *b != b'\n' && *b != b'\r' && *b != b'\t';
+    let odd = |b: &u8| rare(b) && !matches!(b, 0x0C | 0x1A | 0x1B);
     // Nearly all stretches hold none of these; a loop without a way out goes many bytes at a time.
-    let stretch = |s: &[u8]| s.iter().fold(false, |any, b| any | rare(b));
-    let kept = |b: &u8| matches!(b, 0x0C | 0x1A | 0x1B);
-    let stretches = head.chunks(STRETCH).enumerate().filter(|(_, s)| stretch(s));
-    let mut found =
-        stretches.filter_map(|(i, s)| Some(i * STRETCH + s.iter().position(|b| rare(b) && !kept(b))?));
-    found.next()
+    let any = |s: &[u8; STRETCH]| s.iter().fold(false, |any, b| any | rare(b));
+    let (stretches, rest) = head.as_chunks();
+    let mut some = stretches.iter().enumerate().filter(|(_, s)| any(s));
+    let found = some.find_map(|(i, s)| Some(i * STRETCH + s.iter().position(odd)?));
+    found.or_else(|| Some(head.len() - rest.len() + rest.iter().position(odd)?))
 }
 
 fn unreadable(file: &str, e: std::io::Error) -> RecordingError {

@@ -1,5 +1,6 @@
 //! From rows to a recording: order in time, limits, spikes, standstills.
 
+use crate::counted::Counted;
 use crate::read::Log;
 use crate::resolve::Wanted;
 use crate::rows::Rows;
@@ -49,7 +50,7 @@ pub(crate) fn finish(
         }
         let mut values = match &order.rows {
             None => all,
-            Some(rows) => rows.iter().map(|r| all.get(r as usize).copied().unwrap_or(f64::NAN)).collect(),
+            Some(rows) => picked(&all, rows),
         };
         if let Err(wrong) = check::possible(w, &mut values, &line, &mut repairs) {
             return Err(refuse(log, w, &wrong, &values, &line));
@@ -73,6 +74,15 @@ pub(crate) fn finish(
         repairs,
         format: log.sniffed.format.clone(),
     })
+}
+
+/// The values of the rows that stay.
+fn picked(all: &[f64], rows: &Counted) -> Vec<f64> {
+    let mut values = Vec::with_capacity(rows.len());
+    for rows in rows.stretches() {
+        values.extend_from_slice(all.get(rows.start as usize..rows.end as usize).unwrap_or(&[]));
+    }
+    values
 }
 
 fn refuse(

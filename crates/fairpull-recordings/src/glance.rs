@@ -1,7 +1,6 @@
 //! What the first lines of a log say, where they say it clearly.
 
-use memchr::memchr_iter;
-
+use crate::cells::to_line_end;
 use crate::decimal::Evidence;
 use crate::divide::{Division, LINES, Line, divide, head, head_end};
 use crate::sniff::{standing, tried};
@@ -11,7 +10,7 @@ use crate::{Decimal, Layout, Separator};
 /// Lines taken apart.
 const FIRST: usize = 64;
 /// Bytes looked at together.
-const STRETCH: usize = 128;
+const STRETCH: usize = 64;
 
 /// How the log is written, if its first lines leave no doubt and the lines after them hold nothing that could raise one:
 ///
@@ -24,12 +23,11 @@ const STRETCH: usize = 128;
 /// Anything else (a table before the table, a column that is empty at first, text) wants all the lines to be taken apart.
 pub(crate) fn glance<'a>(text: &Text<'a>, layout: &Layout) -> Option<(Vec<Line<'a>>, Division, Decimal)> {
     let lines = head(text.bytes, FIRST);
-    let after = lines
-        .get(FIRST - 1)
-        .and_then(|l| memchr::memchr(b'\n', text.bytes.get(l.offset..)?).map(|n| l.offset + n + 1))?;
+    let last = lines.get(FIRST - 1)?;
+    let after = last.offset + memchr::memchr(b'\n', last.rest)? + 1;
     let tried = tried(&lines, layout);
     let divisions: Vec<Division> =
-        standing(&lines, &tried).iter().filter_map(|s| divide(&lines, *s)).collect();
+        standing(text, &lines, &tried).iter().filter_map(|s| divide(&lines, *s)).collect();
     let mut good = divisions.iter().filter(|d| d.score > 0);
     let (Some(division), None) = (good.next().copied(), good.next()) else { return None };
     let rows = lines.len() - division.start;
@@ -42,11 +40,11 @@ pub(crate) fn glance<'a>(text: &Text<'a>, layout: &Layout) -> Option<(Vec<Line<'
     };
     let rest = text.bytes.get(after..head_end(text.bytes)).unwrap_or(&[]);
     let (mut others, mut end) = (0, 0);
-    for n in memchr_iter(b'\n', rest).take(LINES - FIRST) {
-        let line = rest.get(end..n).unwrap_or(&[]);
-        let separators = memchr_iter(division.separator.byte(), line).count();
+    for _ in FIRST..LINES {
+        let line = rest.get(end..).unwrap_or(&[]);
+        let Some((separators, length)) = to_line_end(line, division.separator.byte()) else { break };
         others += usize::from(separators + 1 != division.cells);
-        end = n + 1;
+        end += length + 1;
     }
     let doubts = doubts(division.separator, decimal, &tried);
     let doubtless = others < rows && without(rest.get(..end).unwrap_or(&[]), doubts);
@@ -70,11 +68,10 @@ fn doubts(separator: Separator, decimal: Decimal, tried: &[Separator]) -> [u8; 5
 
 /// True where none of the bytes stands in a text. A loop without a way out goes many bytes at a time.
 fn without(text: &[u8], [a, b, c, d, e]: [u8; 5]) -> bool {
-    let any = |stretch: &[u8]| {
-        let is = |x: u8| (x == a) | (x == b) | (x == c) | (x == d) | (x == e);
-        stretch.iter().fold(false, |any, x| any | is(*x))
-    };
-    !text.chunks(STRETCH).any(any)
+    let is = |x: &u8| (*x == a) | (*x == b) | (*x == c) | (*x == d) | (*x == e);
+    let any = |stretch: &[u8; STRETCH]| stretch.iter().fold(false, |any, x| any | is(x));
+    let (stretches, rest) = text.as_chunks();
+    !stretches.iter().any(any) && !rest.iter().any(is)
 }
 
 #[cfg(test)]

@@ -190,10 +190,8 @@ pub(crate) enum Kind {
     Other,
 }
 
+/// What a cell is that does not tell by its form.
 pub(crate) fn kind(cell: &[u8]) -> Kind {
-    if let Some(known) = glance(cell) {
-        return known;
-    }
     if numberish(cell) {
         Kind::Number
     } else if matches!(read(cell, Decimal::Point, None), Cell::Empty | Cell::NoValue) {
@@ -203,8 +201,8 @@ pub(crate) fn kind(cell: &[u8]) -> Kind {
     }
 }
 
-/// What the bytes alone say; most cells of a log need no more.
-fn glance(cell: &[u8]) -> Option<Kind> {
+/// What the form of a cell says, whatever its digits are; most cells of a log need no more.
+pub(crate) fn by_form(cell: &[u8]) -> Option<Kind> {
     let body = if let [b'-', rest @ ..] = cell { rest } else { cell };
     let (mut points, mut commas, mut foreign, mut other) = (0_u32, 0_u32, false, false);
     for b in body.trim_ascii() {

@@ -85,7 +85,7 @@ struct Table<'l, 'a, 'f> {
     tallies: Vec<Cells>,
     dropped: Dropped,
     read: Vec<Cell>,
-    quick: Quick,
+    quick: Quick<'a>,
     place: u64,
 }
 
@@ -116,12 +116,10 @@ impl<'l, 'a, 'f> Table<'l, 'a, 'f> {
         let mut rest = piece.bytes;
         let mut line = piece.line;
         while !rest.is_empty() {
-            if let Some(used) = self.quick.row(rest) {
-                self.keep(line);
-                line += 1;
-                rest = rest.get(used..).unwrap_or(&[]);
-                continue;
-            }
+            let (usual, used) = self.quick.rows(rest, &mut self.rows.values);
+            self.keep(line, usual);
+            line += usual as u64;
+            rest = rest.get(used..).unwrap_or(&[]);
             let end = memchr(b'\n', rest);
             let (raw, after) = match end {
                 Some(n) => (rest.get(..n).unwrap_or(&[]), rest.get(n + 1..).unwrap_or(&[])),
@@ -139,14 +137,11 @@ impl<'l, 'a, 'f> Table<'l, 'a, 'f> {
         }
     }
 
-    /// Takes the row that was read last.
-    fn keep(&mut self, line: u64) {
-        for ((values, w), x) in self.rows.values.iter_mut().zip(self.log.wanted).zip(&self.quick.values) {
-            values.push(w.unit.to_si(*x));
-        }
-        self.rows.lines.push(line);
-        self.rows.places.push(self.place);
-        self.place += 1;
+    /// Notes that so many rows from a line on were taken.
+    fn keep(&mut self, line: u64, rows: usize) {
+        self.rows.lines.extend(line, rows);
+        self.rows.places.extend(self.place, rows);
+        self.place += rows as u64;
     }
 
     /// Rows with quotation marks.
@@ -236,9 +231,7 @@ impl<'l, 'a, 'f> Table<'l, 'a, 'f> {
                 }
             });
         }
-        self.rows.lines.push(row.line);
-        self.rows.places.push(self.place);
-        self.place += 1;
+        self.keep(row.line, 1);
     }
 }
 

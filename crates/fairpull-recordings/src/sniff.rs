@@ -24,7 +24,7 @@ pub(crate) fn sniff(text: &Text<'_>, file: &str, layout: &Layout) -> Result<Snif
     }
     let lines = head(text.bytes, LINES);
     let tried = tried(&lines, layout);
-    let standing = standing(&lines, &tried);
+    let standing = standing(text, &lines, &tried);
     let best = best_of(&lines, &standing).filter(|b| b.score > i64::MIN).or_else(|| best_of(&lines, &tried));
     let Some(division) = best else {
         return Err(RecordingError::NoNumbers {
@@ -56,9 +56,10 @@ pub(crate) fn tried(lines: &[Line<'_>], layout: &Layout) -> Vec<Separator> {
 }
 
 /// Those that stand anywhere: any other makes a table of one column, which each of these beats.
-pub(crate) fn standing(lines: &[Line<'_>], tried: &[Separator]) -> Vec<Separator> {
-    let stands = |s: &Separator| lines.iter().any(|l| memchr::memchr(s.byte(), l.bytes).is_some());
-    tried.iter().copied().filter(stands).collect()
+pub(crate) fn standing(text: &Text<'_>, lines: &[Line<'_>], tried: &[Separator]) -> Vec<Separator> {
+    let end = lines.last().map_or(0, |l| l.offset + l.bytes.len());
+    let lines = text.bytes.get(..end).unwrap_or(&[]);
+    tried.iter().copied().filter(|s| memchr::memchr(s.byte(), lines).is_some()).collect()
 }
 
 /// What follows from how the lines are divided.

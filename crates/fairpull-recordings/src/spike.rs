@@ -4,6 +4,8 @@ use crate::timeline::quantile;
 
 /// Rows slower than this have no spikes: a real blip of a throttle fits between two of them. s.
 const SLOWEST: f64 = 0.2;
+/// Rows looked at together.
+const STRETCH: usize = 32;
 /// Neighbours on either side that carry the base line.
 const SIDE: usize = 3;
 /// Samples on either side that tell how rough the signal is there.
@@ -26,25 +28,24 @@ pub(crate) fn spikes(time: &[f64], values: &[f64], smallest: f64, interval: f64)
         return found;
     }
     // A value that keeps near its neighbours begins no spike of one row or two; missing ones never do.
-    let departs = |i: usize| match values.get(i - 1..i + 3) {
-        Some([before, v, after, later]) => {
-            (v - 0.5 * (before + after)).abs() > smallest || (v - 0.5 * (before + later)).abs() > smallest
-        }
-        _ => false,
+    let departs = |[before, v, after, later]: &[f64; 4]| {
+        ((v - 0.5 * (before + after)).abs() > smallest) | ((v - 0.5 * (before + later)).abs() > smallest)
     };
     let mut i = SIDE;
     while i + SIDE < values.len() {
-        if !departs(i) {
-            i += 1;
+        let end = (i + STRETCH).min(values.len() - SIDE);
+        // Nearly all stretches are calm; a loop without a way out goes over them quickly.
+        let near = values.get(i - 1..end + 2).unwrap_or(&[]).array_windows();
+        if !near.fold(false, |any, window| any | departs(window)) {
+            i = end;
             continue;
         }
-        let width = [1, 2].into_iter().find(|w| is_spike(time, values, i, *w, smallest, interval));
-        match width {
-            Some(w) => {
-                found.extend(i..i + w);
-                i += w;
-            }
-            None => i += 1,
+        while i < end {
+            let near = values.get(i - 1..).and_then(|near| near.first_chunk());
+            let mut widths = [1, 2].into_iter().filter(|_| near.is_some_and(departs));
+            let width = widths.find(|w| is_spike(time, values, i, *w, smallest, interval));
+            found.extend(i..i + width.unwrap_or(0));
+            i += width.unwrap_or(1);
         }
     }
     found

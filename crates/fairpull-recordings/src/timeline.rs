@@ -46,6 +46,8 @@ impl Timeline {
 
 /// Time between two starts of the clock, s: long enough that nothing is smoothed or differentiated across it.
 const BETWEEN_SEGMENTS: f64 = 60.0;
+/// A step of less is no leap, s.
+const LEAST: f64 = 1.0;
 /// Rows looked ahead to tell a clock that started again from a single bad stamp.
 const AHEAD: usize = 5;
 const DAY: f64 = 86_400.0;
@@ -70,7 +72,8 @@ pub(crate) fn order(
         raw.iter_mut().for_each(|t| *t += 0.0);
         return Timeline { rows: None, time: raw, segments: vec![0] };
     }
-    let big = (20.0 * median_size(&raw)).max(1.0);
+    let mut found = None;
+    let mut big = || *found.get_or_insert_with(|| (20.0 * median_size(&raw)).max(LEAST));
     let lost = raw.iter().filter(|t| t.is_nan()).count();
     if let Some(first) = raw.iter().position(|t| t.is_nan()) {
         repairs.add(RepairKind::NoTimeStamp, None, lost as u64, line(first), String::new);
@@ -100,7 +103,9 @@ pub(crate) fn order(
                 repairs.add(RepairKind::RepeatedStamp, None, 1, at(), || format!("{} s again", short(t)));
                 continue;
             }
-            let leaps = step > big && ahead().next().is_some_and(|n| n > p && n < t && n - p <= big);
+            let leaps = step > LEAST
+                && step > big()
+                && ahead().next().is_some_and(|n| n > p && n < t && n - p <= big());
             if leaps {
                 repairs.add(RepairKind::LeapingStamp, None, 1, at(), || from_to(p, t));
                 continue;
@@ -110,7 +115,7 @@ pub(crate) fn order(
                 if clock && step < -0.5 * DAY && !returns {
                     shift += DAY;
                     repairs.add(RepairKind::MidnightPassed, None, 1, at(), || from_to(p, t));
-                } else if -step > big && !returns {
+                } else if -step > big() && !returns {
                     let end = out.time.last().copied().unwrap_or(p + shift);
                     shift = end + BETWEEN_SEGMENTS - t;
                     out.segments.push(rows.len());

@@ -44,6 +44,31 @@ fn decimals_that_come_late() {
 }
 
 #[test]
+fn rows_of_one_form_may_differ_in_what_they_tell() {
+    // only the zero shows that no thousands are grouped
+    let log = |last: &str| format!("t;v;n\n{}{last}", rows(0, 90, |i| format!("1{i:02};61,234;7000")));
+    assert_eq!(told(&log("191;01,234;7000\n192;61,234;7000\n")).format.decimal, Decimal::Comma);
+    assert!(read(log("191;91,234;7000\n192;61,234;7000\n").as_bytes(), "log.csv", &layout()).is_err());
+}
+
+#[test]
+fn rows_written_in_turn_by_two_forms() {
+    let log = format!(
+        "t,v,n\n{}",
+        rows(0, 900, |i| {
+            let v = 40.0 + f64::from(i as u32) / 16.0;
+            if i % 3 == 0 { format!("{i},{v:.1},-1") } else { format!("{i}.25,{v:.4},{i}") }
+        })
+    );
+    let r = told(&log);
+    assert_eq!((r.rows, r.time[300], r.time[301]), (900, 300.0, 301.25));
+    assert!(
+        (0..900)
+            .all(|i| (speed(&r, i) - 40.0 - i as f64 / 16.0).abs() < if i % 3 == 0 { 0.06 } else { 1e-9 })
+    );
+}
+
+#[test]
 fn columns_that_are_empty_at_first() {
     let log = format!(
         "t;v;n\n{}{}",
