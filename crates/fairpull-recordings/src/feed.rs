@@ -26,8 +26,6 @@ pub(crate) struct Piece<'a> {
     pub bytes: &'a [u8],
     /// Line of its first byte, counted from 1.
     pub line: u64,
-    /// Line ends in it.
-    pub ends: u64,
     /// Nothing follows.
     pub last: bool,
 }
@@ -139,7 +137,13 @@ impl<'a> Feed<'a> {
 
     /// The next lines, none at the end.
     pub fn next(&mut self) -> Result<Option<Piece<'_>>, RecordingError> {
-        self.passed += core::mem::take(&mut self.given);
+        let given = core::mem::take(&mut self.given);
+        let (done, left) = self.rest().split_at_checked(given).unwrap_or_default();
+        // Nobody asks for the line behind the end.
+        if !(self.ended && left.is_empty()) {
+            self.line += newlines(done);
+        }
+        self.passed += given;
         while !self.ended {
             // The last line waits until it is known whether anything follows.
             let before = self.rest().split_last().map_or(&[][..], |(_, before)| before);
@@ -172,9 +176,7 @@ impl<'a> Feed<'a> {
             self.broken = Some(line);
             return Err(RecordingError::Encoding { file: self.file.into(), line, stated: "utf-8" });
         }
-        let ends = newlines(given);
-        self.line += ends;
-        Ok(Piece { bytes: given, line, ends, last: self.ended && bytes == rest.len() })
+        Ok(Piece { bytes: given, line, last: self.ended && bytes == rest.len() })
     }
 
     /// Reads on to the end to see whether all of the text is UTF-8.

@@ -127,7 +127,14 @@ pub(crate) fn clock_pattern(text: &str) -> bool {
 
 /// Lower case, blanks made single.
 pub(crate) fn fold(text: &str) -> String {
-    crate::case::lower(&text.split_whitespace().collect::<Vec<_>>().join(" "))
+    let mut folded = String::with_capacity(text.len());
+    for word in text.split_whitespace() {
+        if !folded.is_empty() {
+            folded.push(' ');
+        }
+        folded.extend(word.chars().map(crate::case::small));
+    }
+    folded
 }
 
 /// Index of the column that a layout's name means: as written, then without the unit, then

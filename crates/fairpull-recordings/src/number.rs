@@ -89,7 +89,7 @@ pub(crate) const TENS: [f64; 16] =
 /// Up to 15 digits with a decimal sign between them at most. Digits and power of ten are then exact, so that the one
 /// division rounds as it should (Clinger, "How to read floating point numbers accurately", 1990): the bits are those
 /// of any correct reader.
-fn short(cell: &[u8], decimal: Decimal) -> Option<f64> {
+pub(crate) fn short(cell: &[u8], decimal: Decimal) -> Option<f64> {
     let sign = match decimal {
         Decimal::Point => b'.',
         Decimal::Comma => b',',

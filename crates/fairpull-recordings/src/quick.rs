@@ -2,7 +2,7 @@
 
 use crate::cells::{behind, to_line_end};
 use crate::form::Form;
-use crate::number::TENS;
+use crate::number::{TENS, short};
 use crate::read::Log;
 use crate::resolve::Wanted;
 use crate::swar::{ZEROS, no_digits};
@@ -18,7 +18,8 @@ const ROWS: usize = 128;
 /// column.
 pub(crate) struct Quick<'l> {
     separator: u8,
-    sign: u8,
+    /// The decimal sign.
+    sign: (u8, Decimal),
     columns: usize,
     wanted: &'l [Wanted],
     /// Mapped columns as they stand in a row: separators since the one before, and index among the wanted.
@@ -41,19 +42,20 @@ impl<'l> Quick<'l> {
         let mut at = 0;
         let steps =
             order.into_iter().map(|(index, i)| (index - core::mem::replace(&mut at, index), i)).collect();
+        // Between commas no comma is a decimal sign; a quotation mark, which no plain row holds, takes its place.
+        let sign = match (log.sniffed.format.decimal, log.sniffed.format.separator) {
+            (Decimal::Point, _) => b'.',
+            (Decimal::Comma, Separator::Comma) => b'"',
+            (Decimal::Comma, _) => b',',
+        };
         Self {
             separator: log.sniffed.format.separator.byte(),
-            // Between commas no comma is a decimal sign; a quotation mark, which no plain row holds, takes its place.
-            sign: match (log.sniffed.format.decimal, log.sniffed.format.separator) {
-                (Decimal::Point, _) => b'.',
-                (Decimal::Comma, Separator::Comma) => b'"',
-                (Decimal::Comma, _) => b',',
-            },
+            sign: (sign, log.sniffed.format.decimal),
             columns: log.sniffed.names.len(),
             wanted: log.wanted,
             steps,
             form: Form::default(),
-            places: log.wanted.iter().map(|_| Place::of((0, 0), (0, 0), false)).collect(),
+            places: vec![Place::default(); log.wanted.len()],
             reach: 0,
             starts: Vec::with_capacity(ROWS),
         }
@@ -95,12 +97,15 @@ impl<'l> Quick<'l> {
     /// Reads the rows gathered.
     fn read(&mut self, text: &[u8], columns: &mut [Vec<f64>]) {
         for ((place, values), w) in self.places.iter().zip(columns).zip(self.wanted) {
-            let before = values.len();
+            if let [row] = self.starts.as_slice() {
+                values.push(w.unit.to_si(place.number(text, *row) / place.tens));
+                continue;
+            }
             // Copies, which nothing written here could change.
-            let (place, tens, unit) = (*place, place.tens.1, *w.unit);
+            let (place, unit, before) = (*place, *w.unit, values.len());
             values.extend(self.starts.iter().map(|row| place.number(text, *row)));
             for x in values.get_mut(before..).unwrap_or_default() {
-                *x = unit.to_si(*x / tens);
+                *x = unit.to_si(*x / place.tens);
             }
         }
         self.starts.clear();
@@ -135,59 +140,82 @@ impl<'l> Quick<'l> {
 }
 
 /// Where a number stands and how it is written.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Default)]
 struct Place {
+    way: Way,
     /// Offset of the digits before the decimal sign and how far they are to be moved,
     before: (usize, u32),
-    /// and of those behind it,
+    /// and of those behind it.
     after: (usize, u32),
-    /// and a one with as many zeros.
-    tens: (u64, f64),
-    /// How far those before have to make room for those behind, where all of them fit into eight bytes.
-    room: Option<u32>,
+    /// What the number is to be divided by.
+    tens: f64,
     /// The bit of the sign.
     minus: u64,
 }
 
-impl Place {
-    /// Offset and number of the digits, up to seven, before and behind the decimal sign.
-    fn of(before: (usize, usize), after: (usize, usize), minus: bool) -> Self {
-        let moved = |(at, count): (usize, usize)| (at, 56 - 8 * count.min(7) as u32);
-        let tens = TENS.get(after.1).copied().unwrap_or(1.0);
-        Self {
-            before: moved(before),
-            after: moved(after),
-            tens: (tens as u64, tens),
-            room: (before.1 + after.1 <= 8).then_some(8 * after.1 as u32),
-            minus: u64::from(minus) << 63,
-        }
-    }
+/// How the digits of a number are put together.
+#[derive(Clone, Copy)]
+enum Way {
+    /// All in eight bytes, those before the decimal sign moved down by so much.
+    Joined(u32),
+    /// Those before the decimal sign times so much, and those behind it.
+    Apart(u64),
+    /// One after the other, so many bytes.
+    Long(usize, Decimal),
+}
 
-    /// The number at an offset, and where it ends: a minus or none, one to seven digits on either side of the decimal
-    /// sign. What follows is no digit and not looked at.
-    fn find(text: &[u8], at: usize, sign: u8) -> Option<(Self, usize)> {
+impl Default for Way {
+    fn default() -> Self {
+        Self::Joined(0)
+    }
+}
+
+impl Place {
+    /// The number at an offset, and where it ends: a minus or none, digits, with a decimal sign between them at most.
+    /// What follows is no digit and not looked at.
+    fn find(text: &[u8], at: usize, (sign, decimal): (u8, Decimal)) -> Option<(Self, usize)> {
         let minus = *text.get(at)? == b'-';
         let at = at + usize::from(minus);
         let before = count(text, at)?;
-        let end = at + before;
-        if *text.get(end)? != sign {
-            return Some((Self::of((at, before), (at, 0), minus), end));
+        let (mut end, mut after) = (at + before, 0);
+        if *text.get(end)? == sign {
+            after = count(text, end + 1)?;
+            end += 1 + after;
         }
-        let after = count(text, end + 1)?;
-        Some((Self::of((at, before), (end + 1, after), minus), end + 1 + after))
+        let tens = TENS.get(after).copied()?;
+        let way = match (before + after, before, after) {
+            (..=8, ..=7, ..=7) => Way::Joined(8 * after as u32),
+            (_, ..=7, ..=7) => Way::Apart(tens as u64),
+            (..=15, ..) => Way::Long(end - at, decimal),
+            _ => return None,
+        };
+        let long = matches!(way, Way::Long(..));
+        let moved = |at: usize, count: usize| (at, 56 - 8 * count.min(7) as u32);
+        let place = Self {
+            way,
+            before: moved(at, before),
+            after: moved(end - after, after),
+            tens: if long { 1.0 } else { tens },
+            minus: u64::from(minus) << 63,
+        };
+        Some((place, end))
     }
 
-    /// The number in the row that starts at an offset, without regard to its decimal sign. Digits and power of ten are
-    /// exact, so that one division rounds as it should and the bits are those of any other way to read the cell.
+    /// The number in the row that starts at an offset, still to be divided. Digits and power of ten are exact, so that
+    /// one division rounds as it should and the bits are those of any other way to read the cell.
     #[inline]
     fn number(&self, text: &[u8], row: usize) -> f64 {
         let moved = |(at, moved): (usize, u32)| eight(text, row + at).unwrap_or(0) << moved << 8;
         let (before, after) = (moved(self.before), moved(self.after));
-        let number = match self.room {
-            Some(room) => digits(before >> room | after),
-            None => digits(before) * self.tens.0 + digits(after),
+        let size = match self.way {
+            Way::Joined(room) => digits(before >> room | after) as i64 as f64,
+            Way::Apart(tens) => (digits(before) * tens + digits(after)) as i64 as f64,
+            Way::Long(bytes, decimal) => {
+                let start = row + self.before.0;
+                text.get(start..start + bytes).and_then(|cell| short(cell, decimal)).unwrap_or(f64::NAN)
+            }
         };
-        f64::from_bits((number as i64 as f64).to_bits() ^ self.minus)
+        f64::from_bits(size.to_bits() ^ self.minus)
     }
 }
 
@@ -197,10 +225,14 @@ fn eight(text: &[u8], at: usize) -> Option<u64> {
     Some(u64::from_le_bytes(*text.get(at..)?.first_chunk()?) ^ ZEROS)
 }
 
-/// Number of digits, one to seven.
+/// Number of digits, one to fifteen.
 fn count(text: &[u8], at: usize) -> Option<usize> {
-    let count = no_digits(eight(text, at)?).trailing_zeros() as usize / 8;
-    (1..8).contains(&count).then_some(count)
+    let count = |at: usize| Some(no_digits(eight(text, at)?).trailing_zeros() as usize / 8);
+    match count(at)? {
+        0 => None,
+        8 => Some(8 + count(at + 8)?).filter(|n| *n < 16),
+        some => Some(some),
+    }
 }
 
 /// The number that eight digits make, the last of which is the highest byte: each with the one above it, then each
@@ -217,18 +249,20 @@ mod tests {
     use super::*;
     use crate::number::invented;
 
-    fn leading(text: &str, sign: u8) -> Option<(f64, usize)> {
-        let (place, end) = Place::find(text.as_bytes(), 0, sign)?;
-        Some((place.number(text.as_bytes(), 0) / place.tens.1, end))
+    fn leading(text: &str, decimal: Decimal) -> Option<(f64, usize)> {
+        let sign = if decimal == Decimal::Point { b'.' } else { b',' };
+        let (place, end) = Place::find(text.as_bytes(), 0, (sign, decimal))?;
+        Some((place.number(text.as_bytes(), 0) / place.tens, end))
     }
 
     #[test]
     fn leading_numbers_have_the_bits_of_the_library() {
         let mut known = 0;
         for text in invented(40_000) {
-            for (sign, text) in [(b'.', text.clone()), (b',', text.replace('.', ","))] {
-                for behind in [";12345678", "\n12345678", " .-; 5678"] {
-                    let Some((x, end)) = leading(&(text.clone() + behind), sign) else {
+            for (decimal, text) in [(Decimal::Point, text.clone()), (Decimal::Comma, text.replace('.', ","))]
+            {
+                for behind in [";1234567890123456", "\n1234567890123456", " .-; 567890123456"] {
+                    let Some((x, end)) = leading(&(text.clone() + behind), decimal) else {
                         continue;
                     };
                     assert_eq!(end, text.len(), "{text}");
@@ -238,7 +272,7 @@ mod tests {
                 }
             }
         }
-        assert!(known > 60_000, "{known}");
+        assert!(known > 150_000, "{known}");
         for odd in [
             "",
             "-",
@@ -247,11 +281,12 @@ mod tests {
             ".5;234567",
             "-;2345678",
             ";12345678",
-            "12345678;2345678",
-            "1.23456789;2345678",
+            "1234567890123456;2345678",
+            "12345678.90123456;2345678",
+            "1.2345678901234567;2345678",
             "12;4567",
         ] {
-            assert_eq!(leading(odd, b'.'), None, "{odd}");
+            assert_eq!(leading(odd, Decimal::Point), None, "{odd}");
         }
     }
 }

@@ -23,7 +23,7 @@ pub(crate) struct Rows {
     pub values: Vec<Vec<f64>>,
     /// Number of the row among all rows of numbers, those dropped included.
     pub places: Counted,
-    /// Where the log ends.
+    /// Where the log ends, if there are no rows.
     pub last_line: u64,
 }
 
@@ -38,7 +38,9 @@ pub(crate) fn rows(log: &Log<'_, '_>, repairs: &mut Repairs) -> Result<Rows, Rec
         } else {
             table.quoted(&piece)?;
         }
-        end = piece.line + piece.ends;
+        if table.rows.lines.len() == 0 {
+            end = piece.line + newlines(piece.bytes);
+        }
     }
     drop(feed);
     let Table { mut rows, mut tallies, dropped, .. } = table;
@@ -109,8 +111,10 @@ impl<'l, 'a, 'f> Table<'l, 'a, 'f> {
 
     /// Rows without quotation marks, a line each.
     fn plain(&mut self, piece: &Piece<'_>) {
+        // About as many as fit, if all are as long as the first.
+        let rows = piece.bytes.len() / memchr(b'\n', piece.bytes).unwrap_or(0).max(16);
         for values in &mut self.rows.values {
-            values.reserve(usize::try_from(piece.ends).unwrap_or(0));
+            values.reserve(rows);
         }
         let mut ends = Ends::new(self.separator);
         let mut rest = piece.bytes;

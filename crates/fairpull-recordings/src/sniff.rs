@@ -136,9 +136,10 @@ fn find_header(
     let mut rows: Vec<(u64, Vec<String>)> =
         before.iter().filter(plain).map(|l| (l.number, cells(l.bytes))).collect();
     rows.retain(|r| wide(&r.1));
+    let mapped: Vec<String> = layout.columns.iter().map(|c| fold(&c.name)).collect();
     let hits = |names: &[String]| {
         let folded: Vec<String> = names.iter().map(|n| fold(n)).collect();
-        layout.columns.iter().filter(|c| folded.iter().any(|f| f.starts_with(&fold(&c.name)))).count()
+        mapped.iter().filter(|name| folded.iter().any(|f| f.starts_with(name.as_str()))).count()
     };
     let named = rows.iter().enumerate().map(|(i, r)| (hits(&r.1), i)).filter(|h| h.0 > 0).max();
     let at = match named {
