@@ -62,24 +62,13 @@ impl<'a> Feed<'a> {
         file: &'a str,
         stated: Option<Encoding>,
     ) -> Result<Self, RecordingError> {
-        let unreadable = |e| unreadable(file, e);
-        let Some(head) = start(input).map_err(unreadable)? else {
-            return Err(RecordingError::Empty { file: file.into() });
-        };
-        let (found, skip) = match head.as_slice() {
-            [0xEF, 0xBB, 0xBF, ..] => (Some(Encoding::Utf8), 3),
-            [0xFF, 0xFE, ..] => (Some(Encoding::Utf16Le), 2),
-            [0xFE, 0xFF, ..] => (Some(Encoding::Utf16Be), 2),
-            bytes => (without_mark(bytes), 0),
-        };
-        let encoding = stated.or(found).unwrap_or(Encoding::Utf8);
         let mut feed = Self {
             input,
             file,
-            encoding,
-            skip,
+            encoding: Encoding::Utf8,
+            skip: 0,
             returns: false,
-            checked: encoding == Encoding::Utf8,
+            checked: false,
             broken: None,
             raw: Vec::new(),
             text: Vec::new(),
@@ -90,6 +79,31 @@ impl<'a> Feed<'a> {
             size: PIECE,
         };
         feed.rewind()?;
+        feed.more()?;
+        let (found, skip) = match feed.text.as_slice() {
+            [0xEF, 0xBB, 0xBF, ..] => (Some(Encoding::Utf8), 3),
+            [0xFF, 0xFE, ..] => (Some(Encoding::Utf16Le), 2),
+            [0xFE, 0xFF, ..] => (Some(Encoding::Utf16Be), 2),
+            bytes => (without_mark(bytes), 0),
+        };
+        let blank = |text: &[u8]| text.iter().all(u8::is_ascii_whitespace);
+        let mut whole = true;
+        while blank(&feed.text) {
+            if feed.ended {
+                return Err(RecordingError::Empty { file: file.into() });
+            }
+            whole = false;
+            feed.passed = feed.text.len();
+            feed.more()?;
+        }
+        feed.skip = skip;
+        feed.encoding = stated.or(found).unwrap_or(Encoding::Utf8);
+        feed.checked = feed.encoding == Encoding::Utf8;
+        if whole && !feed.wide() {
+            feed.text.drain(..skip);
+        } else {
+            feed.rewind()?;
+        }
         Ok(feed)
     }
 
@@ -97,6 +111,7 @@ impl<'a> Feed<'a> {
     #[cfg(test)]
     pub fn sized(mut self, size: usize) -> Self {
         self.size = size;
+        self.rewind().unwrap();
         self
     }
 
@@ -206,7 +221,7 @@ impl<'a> Feed<'a> {
         self.passed = 0;
         // A line longer than a piece is read in growing steps.
         let size = self.size.max(self.text.len().min(LONGEST));
-        let wide = matches!(self.encoding, Encoding::Utf16Le | Encoding::Utf16Be);
+        let wide = self.wide();
         let from = self.text.len();
         let into = if wide { &mut self.raw } else { &mut self.text };
         into.reserve(size);
@@ -227,31 +242,16 @@ impl<'a> Feed<'a> {
         Ok(())
     }
 
+    fn wide(&self) -> bool {
+        matches!(self.encoding, Encoding::Utf16Le | Encoding::Utf16Be)
+    }
+
     /// Bare CR to LF from an offset on, where that is what ends the lines.
     fn end_lines(&mut self, from: usize) {
         if self.returns {
             for b in self.text.iter_mut().skip(from).filter(|b| **b == b'\r') {
                 *b = b'\n';
             }
-        }
-    }
-}
-
-/// The first bytes; none when the whole input holds nothing but ASCII blanks.
-fn start(input: &mut dyn Input) -> std::io::Result<Option<Vec<u8>>> {
-    input.rewind()?;
-    let mut first = Vec::new();
-    loop {
-        let mut some = Vec::with_capacity(4096);
-        if (&mut *input).take(4096).read_to_end(&mut some)? == 0 {
-            return Ok(None);
-        }
-        let blank = some.iter().all(u8::is_ascii_whitespace);
-        if first.is_empty() {
-            first = some;
-        }
-        if !blank {
-            return Ok(Some(first));
         }
     }
 }
