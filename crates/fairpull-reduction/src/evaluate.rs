@@ -165,7 +165,8 @@ impl Bench<'_> {
         };
         let rows = 0..p.time.len();
         match self.job.rig.kind {
-            RigKind::Hub => rows.map(brake).collect(),
+            // torque over the radius of the tyre
+            RigKind::Hub => rows.map(|i| brake(i) / (1.0 + d.tyre)).collect(),
             RigKind::BrakedRoller => {
                 rows.map(|i| mass * p.a[i] + brake(i) + self.parasitic(p.v[i] * scale)).collect()
             }

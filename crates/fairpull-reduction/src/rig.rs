@@ -1,5 +1,7 @@
 //! What the rig shares between all pulls: one line a source, with its effect on every curve.
 
+use fairpull_recordings::Role;
+
 use crate::delay::Delay;
 use crate::evaluate::Deviation;
 use crate::job::{Job, RigKind};
@@ -70,8 +72,12 @@ pub(crate) fn sources(job: &Job, slip: &Slip, late: &Delay, loss: &str) -> Vec<R
         "declare a weighed flywheel, or compare two ramp rates",
         Deviation { engine_inertia, ..d },
     );
-    let tyre = job.vehicle.tyre_radius.relative;
-    add("tyre radius", percent(tyre), "measure the loaded radius on the roller", Deviation { tyre, ..d });
+    // torque and turns of a hub make power whatever the tyre; a road speed there brings its radius in
+    let turns = job.layout.columns.iter().any(|c| c.role == Role::HubRotation);
+    if job.rig.kind != RigKind::Hub || !turns {
+        let tyre = job.vehicle.tyre_radius.relative;
+        add("tyre radius", percent(tyre), "measure the loaded radius on the roller", Deviation { tyre, ..d });
+    }
     if measured_loss {
         let share = job.loss.share.map_or(0.0, |s| s.1);
         add(

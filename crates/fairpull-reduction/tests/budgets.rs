@@ -136,6 +136,20 @@ fn a_hub_rig() {
     stronger_force(&m);
     let sources: Vec<&str> = m.nominal.states[0].budget.iter().map(|b| b.source).collect();
     assert!(!sources.iter().any(|s| s.starts_with("roller")), "{sources:?}");
+    assert!(!sources.contains(&"tyre radius"), "{sources:?}");
+}
+
+/// A hub rig that logs the speed of the car: what a turn travels is then the tyre's.
+#[test]
+fn a_hub_rig_that_logs_a_speed() {
+    let columns = "[columns.hub_rotation]\nname = \"Roller\"\nunit = \"rpm\"\n";
+    let mut m = Moved::new(Kind::Hub, 0.0);
+    assert!(m.job.contains(columns));
+    m.job = m.job.replace(columns, "[columns.roller_speed]\nname = \"Roller\"\nunit = \"m/s\"\n");
+    let speed = made::RADIUS * core::f64::consts::PI / 30.0;
+    m.logs = m.logs.iter().map(|l| scaled(l, "Roller", speed)).collect();
+    m.nominal = run(&m.job, &m.logs);
+    m.replaced("tyre radius", "tyre_radius = \"316mm\"", "tyre_radius = \"317.58mm\"", 0.02);
 }
 
 /// Lines of one pull, of the rig and of the method; the half width of the peak is theirs together.
