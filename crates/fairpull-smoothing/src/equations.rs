@@ -21,6 +21,9 @@ const LOGS: [f64; TRIED] = [
 /// Samples further apart than so many usual steps count as independent.
 const NEAR: f64 = 1.6;
 
+/// A step that differs by less than this share from the usual one is as long as it: clocks are written in decimals.
+const EVEN: f64 = 1e-6;
+
 /// A row spans at most two neighbouring cells.
 const WIDE: usize = DEGREE + 2;
 
@@ -46,55 +49,85 @@ impl Equations {
 
     pub(crate) fn new(basis: &Basis, t: &[f64], y: &[f64]) -> Self {
         let usual = usual_step(t);
-        let mut out = Self {
-            gram: vec![[[0.0; TRIED]; BAND + 1]; basis.len()],
-            right: vec![[0.0; TRIED]; basis.len()],
-            yy: [0.0; TRIED],
-            log_noise: [0.0; TRIED],
-            free: (t.len() - ORDER) as f64,
-        };
-        let mut block = Block::default();
+        let mut whitened = Sums::new(basis.len());
+        // of samples one usual step after another: their own rows, and the differences from the rows before
+        let mut even = Sums::<2>::new(basis.len());
+        let regular: [f64; TRIED] = CORRELATIONS.map(|r| 1.0 / (1.0 - r * r));
+        let (mut count, mut running) = (0.0, false);
+        let mut log_noise = [0.0; TRIED];
         let mut determinant = [1.0; TRIED];
         // before the first sample: so long ago that it is near nothing
-        let mut before = (f64::NEG_INFINITY, 0.0, 0, [0.0; DEGREE + 1]);
+        let mut before = Sample { t: f64::NEG_INFINITY, y: 0.0, first: 0, b: [0.0; DEGREE + 1] };
         for (i, (ti, yi)) in t.iter().zip(y).enumerate() {
             let (first, b) = basis.values(*ti);
-            let (tp, yp, mut base, bp) = before;
-            let mut r = [0.0; TRIED];
-            let step = (ti - tp) / usual;
-            if step < NEAR && first - base <= 1 {
-                r = decays(step);
+            let now = Sample { t: *ti, y: *yi, first, b };
+            let step = (ti - before.t) / usual;
+            let joined = step < NEAR && first - before.first <= 1;
+            let goes_on = joined && libm::fabs(step - 1.0) < EVEN;
+            if goes_on != running {
+                // a run has the squares of the rows before each of its samples from those of its samples: one comes in
+                // at its start, one goes at its end
+                let sign = if goes_on { 1.0 } else { -1.0 };
+                let weight = core::array::from_fn(|m| {
+                    let r = CORRELATIONS[m];
+                    sign * regular[m] * (r * r - r)
+                });
+                whitened.add(before.first, &before.row([1.0; TRIED]), &[before.y; TRIED], &weight);
+                running = goes_on;
+            }
+            if goes_on {
+                even.add(before.first, &now.less(&before, [0.0, 1.0]), &[*yi, yi - before.y], &[1.0; 2]);
+                count += 1.0;
             } else {
-                base = first;
-            }
-            if base != block.base {
-                block.flush(&mut out);
-                block.base = base;
-            }
-            let mut shifted = [0.0; WIDE];
-            shifted[first - base..=first - base + DEGREE].copy_from_slice(&b);
-            let weight: [f64; TRIED] = core::array::from_fn(|m| 1.0 / (1.0 - r[m] * r[m]));
-            let value: [f64; TRIED] = core::array::from_fn(|m| yi - r[m] * yp);
-            let mut row = [[0.0; TRIED]; WIDE];
-            for k in 0..WIDE {
-                let earlier = if k <= DEGREE { bp[k] } else { 0.0 };
-                row[k] = core::array::from_fn(|m| shifted[k] - r[m] * earlier);
-            }
-            block.add(&row, &value, &weight);
-            for m in 0..TRIED {
-                out.yy[m] += weight[m] * value[m] * value[m];
-                determinant[m] *= weight[m];
+                let r = if joined { decays(step) } else { [0.0; TRIED] };
+                let base = if joined { before.first } else { first };
+                let weight: [f64; TRIED] = core::array::from_fn(|m| 1.0 / (1.0 - r[m] * r[m]));
+                let value = core::array::from_fn(|m| yi - r[m] * before.y);
+                let row = if joined { now.less(&before, r) } else { now.row([1.0; TRIED]) };
+                whitened.add(base, &row, &value, &weight);
+                for m in 0..TRIED {
+                    determinant[m] *= weight[m];
+                }
             }
             if i % 16 == 15 || i + 1 == t.len() {
                 for m in 0..TRIED {
-                    out.log_noise[m] -= libm::log(determinant[m]);
+                    if determinant[m] != 1.0 {
+                        log_noise[m] -= libm::log(determinant[m]);
+                    }
                 }
                 determinant = [1.0; TRIED];
             }
-            before = (*ti, *yi, first, b);
+            before = now;
         }
-        block.flush(&mut out);
-        out
+        if running {
+            let weight = core::array::from_fn(|m| {
+                let r = CORRELATIONS[m];
+                regular[m] * (r - r * r)
+            });
+            whitened.add(before.first, &before.row([1.0; TRIED]), &[before.y; TRIED], &weight);
+        }
+        whitened.flush();
+        even.flush();
+        if count > 0.0 {
+            // (b − r p)(b − r p)ᵀ = (1 − r)² b bᵀ + (r² − r)(p pᵀ − b bᵀ) + r (b − p)(b − p)ᵀ
+            let put = |to: &mut [f64; TRIED], [own, change]: [f64; 2]| {
+                for (m, r) in CORRELATIONS.into_iter().enumerate() {
+                    to[m] += regular[m] * ((1.0 - r) * (1.0 - r) * own + r * change);
+                }
+            };
+            for (to, from) in whitened.gram.iter_mut().flatten().zip(even.gram.iter().flatten()) {
+                put(to, *from);
+            }
+            for (to, from) in whitened.right.iter_mut().zip(&even.right) {
+                put(to, *from);
+            }
+            put(&mut whitened.yy, even.yy);
+            for m in 1..TRIED {
+                log_noise[m] -= count * libm::log(regular[m]);
+            }
+        }
+        let Sums { gram, right, yy, .. } = whitened;
+        Self { gram, right, yy, log_noise, free: (t.len() - ORDER) as f64 }
     }
 
     /// Gram matrix and right side for kind `m` of noise.
@@ -103,42 +136,98 @@ impl Equations {
     }
 }
 
-/// What the samples of one pair of cells add.
-#[derive(Default)]
-struct Block {
-    base: usize,
-    gram: [[[f64; TRIED]; WIDE]; WIDE],
-    right: [[f64; TRIED]; WIDE],
+/// A sample and the splines that act at it.
+struct Sample {
+    t: f64,
+    y: f64,
+    first: usize,
+    b: [f64; DEGREE + 1],
 }
 
-impl Block {
-    fn add(&mut self, row: &[[f64; TRIED]; WIDE], value: &[f64; TRIED], weight: &[f64; TRIED]) {
-        for i in 0..WIDE {
-            let weighed: [f64; TRIED] = core::array::from_fn(|m| weight[m] * row[i][m]);
-            for m in 0..TRIED {
-                self.right[i][m] += weighed[m] * value[m];
-            }
-            for j in 0..=i {
-                for m in 0..TRIED {
-                    self.gram[i][j][m] += weighed[m] * row[j][m];
-                }
-            }
+impl Sample {
+    /// Its row, times each of `by`.
+    fn row<const L: usize>(&self, by: [f64; L]) -> [[f64; L]; WIDE] {
+        core::array::from_fn(|k| if k <= DEGREE { by.map(|by| by * self.b[k]) } else { [0.0; L] })
+    }
+
+    /// Its row less `r` times that of the sample before, which begins in the same cell or the one before.
+    fn less<const L: usize>(&self, before: &Self, r: [f64; L]) -> [[f64; L]; WIDE] {
+        let mut shifted = [0.0; WIDE];
+        let at = self.first - before.first;
+        shifted[at..=at + DEGREE].copy_from_slice(&self.b);
+        core::array::from_fn(|k| {
+            let earlier = if k <= DEGREE { before.b[k] } else { 0.0 };
+            r.map(|r| shifted[k] - r * earlier)
+        })
+    }
+}
+
+/// Normal equations of `L` kinds of rows side by side, those of one pair of cells after another.
+struct Sums<const L: usize> {
+    gram: Vec<[[f64; L]; BAND + 1]>,
+    right: Vec<[f64; L]>,
+    yy: [f64; L],
+    base: usize,
+    here: Block<L>,
+}
+
+/// What the samples of one pair of cells add.
+struct Block<const L: usize> {
+    gram: [[[f64; L]; WIDE]; WIDE],
+    right: [[f64; L]; WIDE],
+}
+
+impl<const L: usize> Block<L> {
+    const NOTHING: Self = Self { gram: [[[0.0; L]; WIDE]; WIDE], right: [[0.0; L]; WIDE] };
+}
+
+impl<const L: usize> Sums<L> {
+    fn new(n: usize) -> Self {
+        Self {
+            gram: vec![[[0.0; L]; BAND + 1]; n],
+            right: vec![[0.0; L]; n],
+            yy: [0.0; L],
+            base: 0,
+            here: Block::NOTHING,
         }
     }
 
-    fn flush(&mut self, out: &mut Equations) {
-        // the last spline of the last pair may lie behind the last coefficient: nothing has been added to it
-        for i in 0..WIDE.min(out.gram.len() - self.base) {
-            for m in 0..TRIED {
-                out.right[self.base + i][m] += self.right[i][m];
+    /// Takes in a row that begins at spline `base`.
+    fn add(&mut self, base: usize, row: &[[f64; L]; WIDE], value: &[f64; L], weight: &[f64; L]) {
+        if base != self.base {
+            self.flush();
+            self.base = base;
+        }
+        let here = &mut self.here;
+        for i in 0..WIDE {
+            let weighed: [f64; L] = core::array::from_fn(|m| weight[m] * row[i][m]);
+            for m in 0..L {
+                here.right[i][m] += weighed[m] * value[m];
             }
             for j in 0..=i {
-                for m in 0..TRIED {
-                    out.gram[self.base + i][i - j][m] += self.gram[i][j][m];
+                for m in 0..L {
+                    here.gram[i][j][m] += weighed[m] * row[j][m];
                 }
             }
         }
-        *self = Self::default();
+        for m in 0..L {
+            self.yy[m] += weight[m] * value[m] * value[m];
+        }
+    }
+
+    fn flush(&mut self) {
+        // the last spline of the last pair may lie behind the last coefficient: nothing has been added to it
+        for i in 0..WIDE.min(self.gram.len() - self.base) {
+            for m in 0..L {
+                self.right[self.base + i][m] += self.here.right[i][m];
+            }
+            for j in 0..=i {
+                for m in 0..L {
+                    self.gram[self.base + i][i - j][m] += self.here.gram[i][j][m];
+                }
+            }
+        }
+        self.here = Block::NOTHING;
     }
 }
 
@@ -160,8 +249,12 @@ fn decays(step: f64) -> [f64; TRIED] {
     out
 }
 
-/// Median of the steps between samples.
+/// Median of the steps between samples; their mean where all are even.
 fn usual_step(t: &[f64]) -> f64 {
+    let mean = (t[t.len() - 1] - t[0]) / (t.len() - 1) as f64;
+    if t.windows(2).all(|w| libm::fabs(w[1] - w[0] - mean) < EVEN * mean) {
+        return mean;
+    }
     let mut steps: Vec<f64> = t.windows(2).map(|w| w[1] - w[0]).collect();
     let middle = steps.len() / 2;
     *steps.select_nth_unstable_by(middle, f64::total_cmp).1
@@ -184,17 +277,26 @@ mod tests {
         assert_eq!(decays(1.0)[0], 0.0);
     }
 
-    /// Against rows whitened one by one: jittered steps, a gap inside, and cells without a sample.
+    /// Against rows whitened one by one: jittered steps, even ones, and runs of even ones between uneven, with a gap inside
+    /// and cells without a sample.
     #[test]
     fn whitened_rows_add_up() {
-        let mut t: Vec<f64> =
-            (0..60).map(|i| 0.02 * f64::from(i) + 0.003 * libm::sin(9.0 * f64::from(i))).collect();
-        t.iter_mut().skip(31).for_each(|t| *t += 0.5);
+        for jitter in [[1.0; 4], [0.0; 4], [0.0, 1.0, 0.0, 0.0], [1.0, 0.0, 0.0, 1.0]] {
+            let wobble = |i: u32| 0.003 * jitter[i as usize / 15] * libm::sin(9.0 * f64::from(i));
+            let t: Vec<f64> = (0..60).map(|i| 0.02 * f64::from(i) + wobble(i)).collect();
+            add_up(&t);
+            add_up(
+                &t.iter().enumerate().map(|(i, t)| if i > 31 { t + 0.5 } else { *t }).collect::<Vec<f64>>(),
+            );
+        }
+    }
+
+    fn add_up(t: &[f64]) {
         let y: Vec<f64> = t.iter().map(|t| 3.0 + t * t).collect();
         let end = t[t.len() - 1];
         let basis = Basis { start: t[0], width: (end - t[0]) / 18.0, intervals: 18 };
-        let got = Equations::new(&basis, &t, &y);
-        let usual = usual_step(&t);
+        let got = Equations::new(&basis, t, &y);
+        let usual = usual_step(t);
         for m in 0..TRIED {
             let n = basis.len();
             let (mut gram, mut right) = (vec![vec![0.0; n]; n], vec![0.0; n]);

@@ -2,7 +2,7 @@
 
 use crate::banded::{BAND, Band};
 use crate::equations::{Equations, ORDER, TRIED};
-use crate::penalised::differences;
+use crate::penalised::Soft;
 
 /// Logarithms of the weight between which the best is looked for, and the step of the coarse scan. The heaviest stays
 /// where double precision still resolves the parabola.
@@ -12,6 +12,8 @@ const POINTS: usize = 12;
 /// Parabolas end when a step is less than this, but not before the third: the first start from far away. The criterion is
 /// then known to 0.01, where differences of 2 decide.
 const NEAR: f64 = 0.02;
+/// What parabolas cannot take off the criterion at the best place of the scan: that falls by about ten at most.
+const HOPE: f64 = 40.0;
 /// Most parabolas.
 const STEPS: usize = 12;
 /// Distance of the six points from which the last step is taken.
@@ -129,30 +131,28 @@ impl<'a> Likelihood<'a> {
         })
     }
 
-    /// The best weight of the first P problems, each of which has LANES/P lanes, with its criterion: coarse scan, then
-    /// parabolas.
-    fn search<const P: usize>(&mut self) -> [At; P] {
-        let together = LANES / P;
-        let mut scan = [[(0.0, f64::INFINITY); POINTS]; P];
-        for first in (0..POINTS).step_by(together) {
-            let at = core::array::from_fn(|m| LIGHTEST + STEP * (first + m / P) as f64);
-            for (m, found) in self.criteria(at).into_iter().enumerate() {
-                scan[m % P][first + m / P] = (at[m], found);
+    /// Looks around the best place so far of each of the first P problems, which have LANES/P lanes each, until it is
+    /// enclosed; then the best weight of each with its criterion, by parabolas. A problem that is beyond all hope beside
+    /// the best is left as it is.
+    fn search<const P: usize>(&mut self, mut scans: [Scan; P], hope: f64) -> [At; P] {
+        loop {
+            let wanted: [[Option<usize>; 2]; P] = core::array::from_fn(|m| scans[m].around());
+            if !wanted.iter().flatten().any(Option::is_some) {
+                break;
             }
+            let place = |m: usize| {
+                let [below, above] = wanted[m % P];
+                if m < P { below.or(above) } else { above.or(below) }.unwrap_or(scans[m % P].best())
+            };
+            let places: [usize; LANES] = core::array::from_fn(place);
+            self.look(&mut scans, places);
         }
-        // before, at and after the best of the scan
-        let mut three = scan.map(|scan| {
-            let mut best = 0;
-            for i in 1..POINTS {
-                if scan[i].1 < scan[best].1 {
-                    best = i;
-                }
-            }
-            [scan[best.saturating_sub(1)], scan[best], scan[(best + 1).min(POINTS - 1)]]
-        });
+        let mut three: [[At; 3]; P] = core::array::from_fn(|m| scans[m].three());
+        let most =
+            three.iter().fold(f64::INFINITY, |least, t| if t[1].1 < least { t[1].1 } else { least }) + hope;
         let mut lowest = three;
         // at an end of the scan there is nothing to enclose
-        let mut open = three.map(|[a, b, c]| a.0 < b.0 && b.0 < c.0);
+        let mut open = three.map(|[a, b, c]| a.0 < b.0 && b.0 < c.0 && b.1 < most);
         for round in 0..STEPS {
             if !open.contains(&true) {
                 break;
@@ -169,13 +169,66 @@ impl<'a> Likelihood<'a> {
         }
         three.map(|t| t[1])
     }
+
+    /// The criterion of each lane at a place of the scan.
+    fn look<const P: usize>(&mut self, scans: &mut [Scan; P], places: [usize; LANES]) {
+        let found = self.criteria(places.map(Scan::at));
+        for (m, (place, found)) in places.into_iter().zip(found).enumerate() {
+            scans[m % P].found[place] = Some(found);
+        }
+    }
 }
 
-/// The best weight for one kind of noise and one ease, from a good guess: where the derivative of the polynomial through
-/// six points around the guess is nothing.
-pub(crate) fn settled(equations: &Equations, fade: &[f64], kind: usize, ease: f64, guess: f64) -> f64 {
-    let penalty = differences(fade, ease);
-    let mut all = Likelihood::new(equations, [kind; LANES], [&penalty; LANES]);
+/// The criterion of one problem at the places of the coarse scan that have been looked at.
+#[derive(Clone, Copy)]
+struct Scan {
+    found: [Option<f64>; POINTS],
+}
+
+impl Scan {
+    const NEW: Self = Self { found: [None; POINTS] };
+
+    fn at(place: usize) -> f64 {
+        LIGHTEST + STEP * place as f64
+    }
+
+    /// The place nearest to a weight.
+    fn near(at: f64) -> usize {
+        (((at - LIGHTEST) / STEP + 0.5) as usize).min(POINTS - 1)
+    }
+
+    fn criterion(&self, place: usize) -> f64 {
+        self.found[place].unwrap_or(f64::INFINITY)
+    }
+
+    fn best(&self) -> usize {
+        let mut best = 0;
+        for i in 1..POINTS {
+            if self.criterion(i) < self.criterion(best) {
+                best = i;
+            }
+        }
+        best
+    }
+
+    /// Neighbours of the best place that have not been looked at.
+    fn around(&self) -> [Option<usize>; 2] {
+        let best = self.best();
+        let unseen = |place: usize| (place < POINTS && self.found[place].is_none()).then_some(place);
+        [best.checked_sub(1).and_then(unseen), unseen(best + 1)]
+    }
+
+    /// Before, at and after the best.
+    fn three(&self) -> [At; 3] {
+        let best = self.best();
+        [best.saturating_sub(1), best, (best + 1).min(POINTS - 1)].map(|i| (Self::at(i), self.criterion(i)))
+    }
+}
+
+/// The best weight for one kind of noise and one penalty, from a good guess: where the derivative of the polynomial
+/// through six points around the guess is nothing.
+pub(crate) fn settled(equations: &Equations, penalty: &Band, kind: usize, guess: f64) -> f64 {
+    let mut all = Likelihood::new(equations, [kind; LANES], [penalty; LANES]);
     let places: [f64; LANES] = core::array::from_fn(|m| m as f64 - 2.5);
     let f = all.criteria(places.map(|x| guess + FINE * x));
     // odd part over x and even part are parabolas in x², known at 1/4, 9/4 and 25/4: value and slope at nothing
@@ -192,16 +245,32 @@ pub(crate) fn settled(equations: &Equations, fade: &[f64], kind: usize, ease: f6
     if half_bend > 0.0 && libm::fabs(step) < 2.5 { guess + FINE * step } else { guess }
 }
 
-/// The best weight for each kind of noise under an even penalty.
-pub(crate) fn even(equations: &Equations, fade: &[f64]) -> [At; TRIED] {
-    let penalty = differences(fade, 0.0);
-    Likelihood::new(equations, core::array::from_fn(|m| m), [&penalty; LANES]).search()
+/// The best weight for each kind of noise under an even penalty: every other place of the scan, then around the best. A
+/// kind that is hopeless is not looked at closely.
+pub(crate) fn even(equations: &Equations, soft: &Soft) -> [At; TRIED] {
+    let penalty = soft.differences(0);
+    let mut all = Likelihood::new(equations, core::array::from_fn(|m| m), [&penalty; LANES]);
+    let mut scans = [Scan::NEW; TRIED];
+    for place in (0..POINTS).step_by(2) {
+        all.look(&mut scans, [place; LANES]);
+    }
+    all.search(scans, HOPE)
 }
 
-/// The best weight for one kind of noise under each ease of the penalty.
-pub(crate) fn eased(equations: &Equations, fade: &[f64], kind: usize, eases: [f64; 3]) -> [At; 3] {
-    let [a, b, c] = &eases.map(|ease| differences(fade, ease));
-    Likelihood::new(equations, [kind; LANES], [a, b, c, a, b, c]).search()
+/// The best weight for one kind of noise under each ease of the penalty; `near` is that of the even one.
+pub(crate) fn eased(
+    equations: &Equations,
+    soft: &Soft,
+    kind: usize,
+    eases: [usize; 3],
+    near: f64,
+) -> [At; 3] {
+    let [a, b, c] = &eases.map(|times| soft.differences(times));
+    let mut all = Likelihood::new(equations, [kind; LANES], [a, b, c, a, b, c]);
+    let mut scans = [Scan::NEW; 3];
+    let first = Scan::near(near).min(POINTS - 2);
+    all.look(&mut scans, [first, first, first, first + 1, first + 1, first + 1]);
+    all.search(scans, f64::INFINITY)
 }
 
 /// a − b·c.
@@ -274,9 +343,9 @@ mod tests {
         let y: Vec<f64> = t.iter().map(|t| libm::sin(2.0 * t) + noise(*t)).collect();
         let basis = crate::basis::Basis { start: 0.0, width: 4.78 / 47.0, intervals: 47 };
         let equations = Equations::new(&basis, &t, &y);
-        let fade: Vec<f64> = (0..basis.len() - ORDER).map(|r| libm::exp(-0.25 * r as f64)).collect();
-        let scan = |kinds: [usize; LANES], eases: [f64; LANES]| {
-            let penalties = eases.map(|ease| differences(&fade, ease));
+        let soft = Soft::new(basis.len() - ORDER);
+        let scan = |kinds: [usize; LANES], eases: [usize; LANES]| {
+            let penalties = eases.map(|times| soft.differences(times));
             let mut all = Likelihood::new(&equations, kinds, penalties.each_ref());
             let mut best = [(0.0, f64::INFINITY); LANES];
             for i in 0..3400 {
@@ -289,14 +358,20 @@ mod tests {
             }
             best
         };
-        let fine = scan([0, 1, 2, 3, 4, 5], [0.0; LANES]);
-        for (m, (at, lowest)) in even(&equations, &fade).into_iter().enumerate() {
+        let fine = scan([0, 1, 2, 3, 4, 5], [0; LANES]);
+        let best = fine.iter().fold(f64::INFINITY, |least, f| if f.1 < least { f.1 } else { least });
+        let found = even(&equations, &soft);
+        for (m, (at, lowest)) in found.into_iter().enumerate() {
+            if fine[m].1 > best + HOPE - 12.0 {
+                assert!(lowest < fine[m].1 + 12.0 && lowest >= fine[m].1 - 0.01);
+                continue;
+            }
             assert!(libm::fabs(lowest - fine[m].1) < 0.01, "{m}: {lowest} {:?}", fine[m]);
-            let settled = settled(&equations, &fade, m, 0.0, at);
+            let settled = settled(&equations, &soft.differences(0), m, at);
             assert!(libm::fabs(settled - fine[m].0) < 0.006, "{m}: {settled} {:?}", fine[m]);
         }
-        let fine = scan([1; LANES], [3.0, 6.0, 9.0, 3.0, 6.0, 9.0]);
-        for (m, (at, lowest)) in eased(&equations, &fade, 1, [3.0, 6.0, 9.0]).into_iter().enumerate() {
+        let fine = scan([1; LANES], [1, 2, 3, 1, 2, 3]);
+        for (m, (at, lowest)) in eased(&equations, &soft, 1, [1, 2, 3], found[1].0).into_iter().enumerate() {
             assert!(libm::fabs(lowest - fine[m].1) < 0.01, "{m}: {lowest} {:?}", fine[m]);
             assert!(libm::fabs(at - fine[m].0) < 0.1, "{m}: {at} {:?}", fine[m]);
         }

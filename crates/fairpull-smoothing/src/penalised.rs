@@ -8,8 +8,10 @@ use crate::likelihood;
 /// Largest number of knot intervals.
 const MOST: usize = 60;
 
-/// Logarithms by which the penalty may be less at the very start, where a charger comes up or a throttle has just opened.
-const EASES: [f64; 3] = [3.0, 6.0, 9.0];
+/// Logarithm by which the penalty may be less at the very start, where a charger comes up or a throttle has just opened:
+/// nothing, or up to three times this.
+const EASE: f64 = 3.0;
+const EASES: [usize; 3] = [1, 2, 3];
 /// The ease fades as exp(−x·START), x the share of the curve.
 const START: f64 = 12.0;
 /// By how much minus twice the logarithm of the likelihood must fall for one more parameter.
@@ -72,9 +74,7 @@ impl Penalised {
         let fine = libm::ceil(span / finest).clamp(4.0, MOST as f64) as usize;
         let intervals = fine.min((n / 3).max(4));
         let basis = Basis { start: t[0], width: span / intervals as f64, intervals };
-        let fade: Vec<f64> = (0..basis.len() - ORDER)
-            .map(|r| libm::exp(-START * r as f64 / (basis.len() - ORDER) as f64))
-            .collect();
+        let soft = Soft::new(basis.len() - ORDER);
 
         // no penalty touches a parabola: without it there is less to cancel
         let through = [0, n / 2, n - 1];
@@ -82,7 +82,7 @@ impl Penalised {
         let rest: Vec<f64> = t.iter().zip(y).map(|(t, y)| y - parabola.value(*t)).collect();
         // profile over the lag correlation of the noise, then over the penalty
         let all = Equations::new(&basis, &t[..n], &rest);
-        let even = likelihood::even(&all, &fade);
+        let even = likelihood::even(&all, &soft);
         if !even.iter().all(|(_, criterion)| criterion.is_finite()) {
             return Err(SmoothingError::Singular);
         }
@@ -93,18 +93,18 @@ impl Penalised {
             }
         }
         // a curve may bend more at its start; how much is one more parameter of the likelihood
-        let eased = likelihood::eased(&all, &fade, kind, EASES);
-        let ((mut log_weight, mut lowest), mut ease) = (even[kind], 0.0);
-        for (g, (at, criterion)) in EASES.into_iter().zip(eased) {
+        let eased = likelihood::eased(&all, &soft, kind, EASES, even[kind].0);
+        let ((mut log_weight, mut lowest), mut ease) = (even[kind], 0);
+        for (times, (at, criterion)) in EASES.into_iter().zip(eased) {
             // the determinant of the penalty itself
-            let criterion = criterion + g * fade.iter().sum::<f64>();
+            let criterion = criterion + EASE * times as f64 * soft.sum;
             if criterion < lowest - PARAMETER {
-                (log_weight, lowest, ease) = (at, criterion, g);
+                (log_weight, lowest, ease) = (at, criterion, times);
             }
         }
-        let penalty = libm::exp(likelihood::settled(&all, &fade, kind, ease, log_weight));
+        let shape = soft.differences(ease);
+        let penalty = libm::exp(likelihood::settled(&all, &shape, kind, log_weight));
         let (gram, right) = all.single(kind);
-        let shape = differences(&fade, ease);
         let solved = banded::solve(&gram, penalty, &shape, &right).ok_or(SmoothingError::Singular)?;
         let fitted = solved.solution.iter().zip(&right).map(|(c, r)| c * r).sum();
         let coefficients =
@@ -117,7 +117,7 @@ impl Penalised {
             noisy: solved.between,
             noise_variance: all.variance(kind, fitted),
             penalty,
-            ease,
+            ease: EASE * ease as f64,
             correlation: CORRELATIONS[kind],
             samples: n,
         })
@@ -206,18 +206,39 @@ impl Penalised {
     }
 }
 
-/// Lower band of DᵀWD of third differences: W is less by e^−ease at the start of the curve, and comes back as `fade` goes
-/// from 1 to 0.
-pub(crate) fn differences(fade: &[f64], ease: f64) -> Band {
-    const D: [f64; ORDER + 1] = [-1.0, 3.0, -3.0, 1.0];
-    let mut s = vec![[0.0; BAND + 1]; fade.len() + ORDER];
-    for (r, fade) in fade.iter().enumerate() {
-        let w = libm::exp(-ease * fade);
-        for (i, a) in D.iter().enumerate() {
-            for (j, b) in D.iter().enumerate().take(i + 1) {
-                s[r + i][i - j] += w * a * b;
+/// How much less the penalty may be along the curve.
+pub(crate) struct Soft {
+    /// exp(−EASE·fade) for each difference, the fade from 1 at the start to 0.
+    least: Vec<f64>,
+    /// Of the fades.
+    sum: f64,
+}
+
+impl Soft {
+    pub(crate) fn new(differences: usize) -> Self {
+        let by = libm::exp(-START / differences as f64);
+        let (mut fade, mut sum) = (1.0, 0.0);
+        let mut least = Vec::with_capacity(differences);
+        for _ in 0..differences {
+            least.push(libm::exp(-EASE * fade));
+            sum += fade;
+            fade *= by;
+        }
+        Self { least, sum }
+    }
+
+    /// Lower band of DᵀWD of third differences: W is less by so many times EASE at the start of the curve.
+    pub(crate) fn differences(&self, times: usize) -> Band {
+        const D: [f64; ORDER + 1] = [-1.0, 3.0, -3.0, 1.0];
+        let mut s = vec![[0.0; BAND + 1]; self.least.len() + ORDER];
+        for (r, least) in self.least.iter().enumerate() {
+            let w: f64 = (0..times).map(|_| *least).product();
+            for (i, a) in D.iter().enumerate() {
+                for (j, b) in D.iter().enumerate().take(i + 1) {
+                    s[r + i][i - j] += w * a * b;
+                }
             }
         }
+        s
     }
-    s
 }
