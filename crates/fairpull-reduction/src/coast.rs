@@ -1,6 +1,6 @@
 //! Drag from a coast-down, without differentiating: the integrated equation of motion is linear in the drag.
 
-use fairpull_uncertainty::{Triangle, least_squares};
+use fairpull_uncertainty::NormalEquations;
 
 /// Deceleration a + b·v + c·v² (m/s², m/s) of a coast-down, with covariance.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,56 +30,47 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
     if n < 8 || !(top > 1.0) {
         return None;
     }
-    let scaled = |v: f64| 2.0 * v / top - 1.0;
-    let mut rows: Vec<[f64; 5]> = Vec::with_capacity(n);
-    let mut triangle = Triangle::new();
-    let mut sums = [0.0; 3];
-    for i in 0..n {
-        if i > 0 {
-            let dt = t[i] - t[i - 1];
-            let (x0, x1) = (scaled(v[i - 1]), scaled(v[i]));
-            sums[0] += dt;
-            sums[1] += 0.5 * dt * (x0 + x1);
-            sums[2] += dt * ((x0 * x0 + x0 * x1 + x1 * x1) / 3.0 - 1.0 / 3.0);
-        }
-        let row = [1.0, -sums[0], -sums[1], -sums[2], v[i]];
-        triangle.push(row);
-        rows.push(row);
-    }
-    let (few, few_y) = triangle.finish();
     let mean = (v[0] - v[n - 1]) / (t[n - 1] - t[0]);
     if !(mean > 0.0) {
         return None;
     }
+    // columns no more alike than powers of time up to the third: of sixteen digits ten are left
+    let mut samples = NormalEquations::new();
+    for (row, y) in Rows::new(t, v, top) {
+        samples.push(&row, y);
+    }
     let mut noise = 0.02 * 0.02;
     let mut level = mean;
-    let mut correlation = 0.0;
     let mut solved = None;
     // the prior is weighed against the data's own noise, so a few rounds settle both
     for _ in 0..3 {
-        let (mut all, mut right, mut weights) = (few.clone(), few_y.clone(), vec![1.0; few_y.len()]);
-        for (k, (at, sd)) in [(2, SLOPE), (3, CURVE)] {
-            let mut row = vec![0.0; 4];
-            row[k] = 1.0;
-            all.push(row);
-            right.push(at * level);
-            weights.push(noise / (sd * level * sd * level));
+        let (mut both, mut of_prior) = (samples, [0.0; 2]);
+        for (j, (at, sd)) in [SLOPE, CURVE].into_iter().enumerate() {
+            of_prior[j] = noise / (sd * level * sd * level);
+            both.know(j + 2, at * level, of_prior[j]);
         }
-        let ls = least_squares(&all, &right, &weights).ok()?;
-        let c: [f64; 4] = core::array::from_fn(|i| ls.coefficients[i]);
-        let (mut rss, mut lagged, mut before) = (0.0, 0.0, 0.0);
-        for r in &rows {
-            let e = r[4] - (c[0] * r[0] + c[1] * r[1] + c[2] * r[2] + c[3] * r[3]);
-            rss += e * e;
-            lagged += e * before;
-            before = e;
-        }
+        let found = both.solve()?;
+        let c = found.coefficients;
+        let known = of_prior
+            .iter()
+            .zip([SLOPE.0, CURVE.0])
+            .zip(&c[2..])
+            .map(|((w, at), c)| w * (c - at * level) * (c - at * level));
+        let rss = found.residual - known.sum::<f64>();
         noise = (rss / (n as f64 - 4.0).max(1.0)).max(1e-10);
-        correlation = (lagged / rss.max(1e-30)).clamp(0.0, 0.9);
-        level = ls.coefficients[1].max(0.2 * mean);
-        solved = Some(ls);
+        level = c[1].max(0.2 * mean);
+        solved = Some((c, found.unscaled));
     }
-    let ls = solved?;
+    let (c, inverse) = solved?;
+    let (mut rss, mut lagged, mut before) = (0.0, 0.0, 0.0);
+    for (row, y) in Rows::new(t, v, top) {
+        let e = y - (c[0] * row[0] + c[1] * row[1] + c[2] * row[2] + c[3] * row[3]);
+        rss += e * e;
+        lagged += e * before;
+        before = e;
+    }
+    noise = (rss / (n as f64 - 4.0).max(1.0)).max(1e-10);
+    let correlation = (lagged / rss.max(1e-30)).clamp(0.0, 0.9);
     // correlated noise carries less information than its number of samples says
     let variance = noise * (1.0 + correlation) / (1.0 - correlation);
     // θ in (1, x, x² − 1/3) to (1, v, v²)
@@ -89,10 +80,10 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
     let mut covariance = [[0.0; 3]; 3];
     for i in 0..3 {
         for j in 0..3 {
-            k[i] += map[i][j] * ls.coefficients[j + 1];
+            k[i] += map[i][j] * c[j + 1];
             for a in 0..3 {
                 for b in 0..3 {
-                    covariance[i][j] += map[i][a] * ls.unscaled[a + 1][b + 1] * map[j][b] * variance;
+                    covariance[i][j] += map[i][a] * inverse[a + 1][b + 1] * map[j][b] * variance;
                 }
             }
         }
@@ -103,7 +94,7 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
         let weight = libm::sqrt(noise) / (sd * level);
         for i in 0..3 {
             for a in 0..3 {
-                prior[j][i] += map[i][a] * ls.unscaled[a + 1][j + 2] * weight * libm::sqrt(variance);
+                prior[j][i] += map[i][a] * inverse[a + 1][j + 2] * weight * libm::sqrt(variance);
             }
         }
     }
@@ -117,6 +108,41 @@ pub(crate) fn fit(t: &[f64], v: &[f64], top: f64) -> Option<CoastFit> {
         samples: n,
         residual: libm::sqrt(noise),
     })
+}
+
+/// Rows of the design with what they should give, the loss of speed since the first sample taken as known: 1, and minus
+/// the integrals of 1, x and x² − 1/3 since then.
+struct Rows<'a> {
+    t: &'a [f64],
+    v: &'a [f64],
+    top: f64,
+    at: usize,
+    sums: [f64; 3],
+    x: f64,
+}
+
+impl<'a> Rows<'a> {
+    fn new(t: &'a [f64], v: &'a [f64], top: f64) -> Self {
+        Self { t, v, top, at: 0, sums: [0.0; 3], x: 2.0 * v[0] / top - 1.0 }
+    }
+}
+
+impl Iterator for Rows<'_> {
+    type Item = ([f64; 4], f64);
+
+    fn next(&mut self) -> Option<Self::Item> {
+        let (i, v) = (self.at, *self.v.get(self.at)?);
+        if i > 0 {
+            let dt = self.t[i] - self.t[i - 1];
+            let (x0, x1) = (self.x, 2.0 * v / self.top - 1.0);
+            self.sums[0] += dt;
+            self.sums[1] += 0.5 * dt * (x0 + x1);
+            self.sums[2] += dt * ((x0 * x0 + x0 * x1 + x1 * x1) / 3.0 - 1.0 / 3.0);
+            self.x = x1;
+        }
+        self.at += 1;
+        Some(([1.0, -self.sums[0], -self.sums[1], -self.sums[2]], v - self.v[0]))
+    }
 }
 
 #[cfg(test)]
@@ -156,6 +182,34 @@ mod tests {
         for at in [15.0, 25.0, 40.0] {
             let truth = a + at * (b + at * c);
             assert!((f.at(at) / truth - 1.0).abs() < 2e-3, "{at}: {} {truth}", f.at(at));
+        }
+    }
+
+    /// Against least squares by orthogonal triangularisation of all rows.
+    #[test]
+    fn normal_equations_keep_enough_digits() {
+        let (t, v) = run(0.1, 0.002, 0.0003, 40.0, 40.0);
+        for n in [40, t.len()] {
+            let (mut normal, mut rows, mut right) = (super::NormalEquations::new(), Vec::new(), Vec::new());
+            for (row, y) in super::Rows::new(&t[..n], &v[..n], 45.0) {
+                normal.push(&row, y);
+                rows.push(row.to_vec());
+                right.push(y);
+            }
+            // the prior at a noise of 3 mm/s
+            for k in [2, 3] {
+                normal.know(k, 0.1, 1e-3);
+                rows.push((0..4).map(|i| f64::from(i == k)).collect());
+                right.push(0.1);
+            }
+            let weights: Vec<f64> = (0..rows.len()).map(|i| if i < n { 1.0 } else { 1e-3 }).collect();
+            let ls = fairpull_uncertainty::least_squares(&rows, &right, &weights).unwrap();
+            let got = normal.solve().unwrap();
+            for i in 0..4 {
+                let c = ls.coefficients[i];
+                approx::assert_relative_eq!(got.coefficients[i], c, max_relative = 1e-6, epsilon = 1e-9);
+                approx::assert_relative_eq!(got.unscaled[i][i], ls.unscaled[i][i], max_relative = 1e-6);
+            }
         }
     }
 

@@ -1,5 +1,7 @@
 //! Repeats to a curve: level and shape of each pull apart, the scatter of both pooled over all states.
 
+use fairpull_uncertainty::NormalEquations;
+
 use crate::outcome::Bounded;
 use crate::outcome::PeakOutcome;
 
@@ -49,17 +51,17 @@ impl Family {
         let mut weight = vec![0.0; n];
         for state in 0..self.states {
             for i in 0..n {
-                let here: Vec<f64> = self
-                    .logs
-                    .iter()
-                    .enumerate()
-                    .filter(|(k, l)| self.state[*k] == state && l[i].is_finite())
-                    .map(|(k, l)| l[i] - levels[k] - shapes[state][i])
-                    .filter(|e| e.is_finite())
-                    .collect();
-                if here.len() > 1 {
-                    square[i] += here.iter().map(|e| e * e).sum::<f64>();
-                    weight[i] += here.len() as f64 - 1.0;
+                let (mut sum, mut count) = (0.0, 0.0);
+                for (k, l) in self.logs.iter().enumerate().filter(|(k, _)| self.state[*k] == state) {
+                    let e = l[i] - levels[k] - shapes[state][i];
+                    if e.is_finite() {
+                        sum += e * e;
+                        count += 1.0;
+                    }
+                }
+                if count > 1.0 {
+                    square[i] += sum;
+                    weight[i] += count - 1.0;
                 }
             }
         }
@@ -74,8 +76,12 @@ impl Family {
 }
 
 pub(crate) fn mean(x: &[f64]) -> f64 {
-    let kept: Vec<f64> = x.iter().copied().filter(|v| v.is_finite()).collect();
-    kept.iter().sum::<f64>() / kept.len() as f64
+    let (mut sum, mut count) = (0.0, 0.0);
+    for v in x.iter().filter(|v| v.is_finite()) {
+        sum += v;
+        count += 1.0;
+    }
+    sum / count
 }
 
 /// Peak of a curve: the top of a parabola through the grid points within ±`reach` of the highest, so that the noise
@@ -85,21 +91,17 @@ pub(crate) fn peak(x: &[f64], y: &[f64], half: &[f64], reach: f64) -> PeakOutcom
     let Some(best) = best else {
         return PeakOutcome { value: Bounded::absolute(f64::NAN, f64::NAN), rpm: f64::NAN, at_edge: true };
     };
-    let near: Vec<usize> =
-        (0..x.len()).filter(|i| (x[*i] - x[best]).abs() <= reach && y[*i].is_finite()).collect();
-    let at_edge = best == near[0] || best == near[near.len() - 1];
+    let near = || (0..x.len()).filter(|i| (x[*i] - x[best]).abs() <= reach && y[*i].is_finite());
+    let at_edge = near().next() == Some(best) || near().next_back() == Some(best);
     let (mut rpm, mut value) = (x[best], y[best]);
-    if near.len() >= 4 && !at_edge {
-        let rows: Vec<Vec<f64>> = near
-            .iter()
-            .map(|i| {
-                let u = (x[*i] - x[best]) / reach;
-                vec![1.0, u, u * u]
-            })
-            .collect();
-        let right: Vec<f64> = near.iter().map(|i| y[*i]).collect();
-        if let Ok(ls) = fairpull_uncertainty::least_squares(&rows, &right, &vec![1.0; right.len()]) {
-            let [a, b, c] = [ls.coefficients[0], ls.coefficients[1], ls.coefficients[2]];
+    if !at_edge && near().count() >= 4 {
+        let mut parabola = NormalEquations::new();
+        for i in near() {
+            let u = (x[i] - x[best]) / reach;
+            parabola.push(&[1.0, u, u * u], y[i]);
+        }
+        if let Some(found) = parabola.solve() {
+            let [a, b, c] = found.coefficients;
             let u = -0.5 * b / c;
             if c < 0.0 && u.abs() <= 1.0 {
                 rpm = x[best] + u * reach;

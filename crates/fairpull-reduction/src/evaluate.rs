@@ -59,6 +59,11 @@ impl Deviation {
         *self == air
     }
 
+    /// Whether it is the drag or what the loss model gives that differs: the rig then reads what it read.
+    fn of_losses_alone(&self) -> bool {
+        *self == Self { share: self.share, loss: self.loss, drag: self.drag, ..Self::default() }
+    }
+
     fn of_air(&self) -> bool {
         self.pressure != 0.0 || self.temperature != 0.0 || self.humidity != 0.0
     }
@@ -80,6 +85,7 @@ pub(crate) struct Curve {
     pub crank: Vec<f64>,
     /// Corrected crank power, W.
     pub corrected: Vec<f64>,
+    ways: Vec<Option<Way>>,
     pub factor: Factor,
     pub notices: Notices,
     /// Lost in the driveline, W.
@@ -247,7 +253,8 @@ impl Bench<'_> {
         let factor = self.factor(air, self.standard, &d)?;
         let turning = self.rotating(true, &d);
         let mut notices = Notices::NONE;
-        let points = self.points(p, drag, places, &d, &mut notices)?;
+        let ways = self.ways(p, places, &d);
+        let points = self.points(&ways, drag, &d, &mut notices)?;
         let mass = match self.job.rig.kind {
             RigKind::Hub => turning,
             _ => self.mass(&d) + turning,
@@ -269,6 +276,7 @@ impl Bench<'_> {
             wheel: on(&|x, _| x.wheel),
             crank: on(&|x, _| x.crank),
             corrected: on(&|x, _| self.corrected(x.crank, &factor)),
+            ways,
             factor,
             notices,
             loss: on(&|x, _| x.lost),
@@ -282,8 +290,8 @@ impl Bench<'_> {
         })
     }
 
-    /// Observed wheel power and corrected crank power of a pull on the grid with other calibration values, W. What does
-    /// not move is taken from `nominal`.
+    /// Change of the logarithms of observed wheel power and corrected crank power of a pull on the grid with other
+    /// calibration values. What does not move is taken from `nominal`.
     pub(crate) fn moved(
         &self,
         p: &PullFit,
@@ -293,20 +301,30 @@ impl Bench<'_> {
         nominal: &Curve,
         d: &Deviation,
     ) -> Result<Vec<(f64, f64)>, Refusal> {
-        let moved = if d.of_air() { Some(self.factor(air, self.standard, d)?) } else { None };
-        let factor = moved.as_ref().unwrap_or(&nominal.factor);
-        if d.of_air_alone() {
-            let both = nominal.wheel.iter().zip(&nominal.crank);
-            return Ok(both.map(|(wheel, crank)| (*wheel, self.corrected(*crank, factor))).collect());
-        }
-        let elsewhere = (!self.slip.measured).then(|| self.places(&self.moved_speed(p, d)));
-        let places = elsewhere.as_deref().unwrap_or(places);
-        let mut said_before = Notices::NONE;
-        let points = self.points(p, drag, places, d, &mut said_before)?;
-        let pair = |x: &Option<Point>| {
-            x.as_ref().map_or((f64::NAN, f64::NAN), |x| (x.wheel, self.corrected(x.crank, factor)))
+        let factor = if d.of_air() {
+            ratio(self.factor(air, self.standard, d)?.value() / nominal.factor.value())
+        } else {
+            0.0
         };
-        Ok(points.iter().map(pair).collect())
+        let powered =
+            nominal.wheel.iter().zip(&nominal.crank).map(|(wheel, crank)| *wheel > 0.0 && *crank > 0.0);
+        if d.of_air_alone() {
+            return Ok(powered.map(|p| if p { (0.0, factor) } else { (f64::NAN, f64::NAN) }).collect());
+        }
+        let mut said_before = Notices::NONE;
+        let lost = |ways: &[Option<Way>], notices| self.points(ways, drag, d, notices);
+        let points = if d.of_losses_alone() {
+            lost(&nominal.ways, &mut said_before)?
+        } else {
+            let elsewhere = (!self.slip.measured).then(|| self.places(&self.moved_speed(p, d)));
+            lost(&self.ways(p, elsewhere.as_deref().unwrap_or(places), d), &mut said_before)?
+        };
+        let before = nominal.wheel.iter().zip(&nominal.crank);
+        let pair = |((point, (wheel, crank)), powered): ((&Option<Point>, (&f64, &f64)), bool)| match point {
+            Some(x) if powered && x.crank > 0.0 => (ratio(x.wheel / wheel), factor + ratio(x.crank / crank)),
+            _ => (f64::NAN, f64::NAN),
+        };
+        Ok(points.iter().zip(before).zip(powered).map(pair).collect())
     }
 
     fn corrected(&self, crank: f64, factor: &Factor) -> f64 {
@@ -321,15 +339,8 @@ impl Bench<'_> {
         p.v.iter().zip(self.contact(p, d)).map(|(v, f)| v / travel(f) * turn).collect()
     }
 
-    /// Powers of a pull at each place of the grid; `notices` takes what the loss model says in the middle.
-    fn points(
-        &self,
-        p: &PullFit,
-        drag: &Drag,
-        places: &[Option<Place>],
-        d: &Deviation,
-        notices: &mut Notices,
-    ) -> Result<Vec<Option<Point>>, Refusal> {
+    /// How a pull passes each place of the grid.
+    fn ways(&self, p: &PullFit, places: &[Option<Place>], d: &Deviation) -> Vec<Option<Way>> {
         let n = p.time.len();
         let kappa = (self.slip.per_newton + d.slip).max(0.0);
         let turning = self.rotating(true, d);
@@ -341,6 +352,31 @@ impl Bench<'_> {
             (rim[k] - rim[j]) / (p.time[k] - p.time[j])
         };
         let (slowest, fastest) = (p.v[0], p.v[n - 1]);
+        let shafts = SHAFT_MODELS.contains(&self.loss.card().id);
+        let at = |(place, rpm): (&Option<Place>, &f64)| {
+            let place = place.as_ref()?;
+            let (v, f, rim) = (place.read(&p.v), place.read(&force), place.read(&rim));
+            let accelerating = turning * place.between(faster(place.low), faster(place.low + 1)) * rim;
+            Some(Way {
+                rpm: *rpm,
+                wheel: f * v * (1.0 + d.radius),
+                hub: (f * rim + if shafts { accelerating } else { 0.0 }).max(0.0),
+                accelerating,
+                rim,
+                along: (2.0 * v - slowest - fastest) / (fastest - slowest),
+            })
+        };
+        places.iter().zip(self.grid).map(at).collect()
+    }
+
+    /// Powers of a pull at each place of the grid; `notices` takes what the loss model says in the middle.
+    fn points(
+        &self,
+        ways: &[Option<Way>],
+        drag: &Drag,
+        d: &Deviation,
+        notices: &mut Notices,
+    ) -> Result<Vec<Option<Point>>, Refusal> {
         let mut line = Driveline::unknown();
         line.coast_down = self.drag(drag, d);
         line.load_share = self.job.loss.share.map(|(s, u)| ((s + d.share).clamp(0.0, 0.5), u));
@@ -350,29 +386,31 @@ impl Bench<'_> {
         line.max_input_torque = self.job.loss.max_input_torque;
         line.driven_wheels = Some(self.job.vehicle.driven_wheels);
         line.elements = &self.job.loss.elements;
-        let middle = places.iter().flatten().count() / 2;
+        let middle = ways.iter().flatten().count() / 2;
         let mut passed = 0;
-        let mut at = |place: &Place, rpm: f64| {
-            let (v, f, r) = (place.read(&p.v), place.read(&force), place.read(&rim));
-            let accelerating = turning * place.between(faster(place.low), faster(place.low + 1)) * r;
-            line.accelerating = Some((accelerating, 0.0));
-            let hub = PowerAtWheels::from_watts(self.handed(f * r, accelerating).max(0.0));
-            let point = DrivePoint::new(RoadSpeed::from_metres_per_second(r), EngineSpeed::from_rpm(rpm));
-            let given = self.loss.to_crank(hub, &point, &line)?;
-            let along = (2.0 * v - slowest - fastest) / (fastest - slowest);
-            let crank = given.power.watts() + (d.loss[0] + d.loss[1] * along) * given.uncertainty;
-            let wheel = f * v * (1.0 + d.radius);
+        let mut out = Vec::with_capacity(ways.len());
+        for way in ways {
+            let Some(way) = way else {
+                out.push(None);
+                continue;
+            };
+            line.accelerating = Some((way.accelerating, 0.0));
+            let point =
+                DrivePoint::new(RoadSpeed::from_metres_per_second(way.rim), EngineSpeed::from_rpm(way.rpm));
+            let given = self.loss.to_crank(PowerAtWheels::from_watts(way.hub), &point, &line)?;
+            let crank = given.power.watts() + (d.loss[0] + d.loss[1] * way.along) * given.uncertainty;
             if passed == middle {
                 notices.extend(&given.notices);
             }
             passed += 1;
-            Ok(Point { wheel, crank, lost: crank - wheel - accelerating, rim: r })
-        };
-        places
-            .iter()
-            .zip(self.grid)
-            .map(|(place, rpm)| place.as_ref().map(|p| at(p, *rpm)).transpose())
-            .collect()
+            out.push(Some(Point {
+                wheel: way.wheel,
+                crank,
+                lost: crank - way.wheel - way.accelerating,
+                rim: way.rim,
+            }));
+        }
+        Ok(out)
     }
 
     /// Pieces of the balance where the pull passes an engine speed, for the trail.
@@ -405,6 +443,29 @@ impl Bench<'_> {
             drag: self.drag(drag, &d).map_or(f64::NAN, |f| f.at(v_rim)),
         }
     }
+}
+
+/// How a pull passes a point of the grid: engine speed, 1/min, powers at the measuring point, handed to the loss model and
+/// into what turns faster, W, speed at the rim, m/s, and the place of the roller speed in the pull, −1 to 1.
+#[derive(Clone, Debug)]
+struct Way {
+    rpm: f64,
+    wheel: f64,
+    hub: f64,
+    accelerating: f64,
+    rim: f64,
+    along: f64,
+}
+
+/// Logarithm of a ratio, nearly always one close to 1: 2 artanh((x − 1)/(x + 1)) by its series, the term left out below
+/// 1e-16. A step that takes a small power below nothing counts as it is.
+fn ratio(x: f64) -> f64 {
+    let z = (x - 1.0) / (x + 1.0);
+    let z2 = z * z;
+    if z2 < 4e-4 {
+        return 2.0 * z * (1.0 + z2 * (1.0 / 3.0 + z2 * (0.2 + z2 * (1.0 / 7.0 + z2 / 9.0))));
+    }
+    if x > 0.0 { libm::log(x) } else { x - 1.0 }
 }
 
 /// Powers of one pull at a point of the grid, W, and the speed at the rim, m/s.

@@ -44,31 +44,33 @@ fn nearest(id: &str, all: &[&str]) -> String {
     ranked.join(", ")
 }
 
+/// Reads every log that is not left out and hands it to `take`.
 pub(crate) fn read_all(
     job: &Job,
     read: &mut dyn FnMut(&str) -> Result<Source, String>,
     progress: &mut dyn FnMut(usize, usize) -> bool,
     notices: &mut Vec<String>,
-) -> Result<Vec<Logged>, ReduceError> {
+    take: &mut dyn FnMut(Logged) -> Result<(), ReduceError>,
+) -> Result<(), ReduceError> {
     let total: usize = job.states.iter().map(|s| s.logs.len()).sum();
     let mut done = 0;
-    let mut all: Vec<Logged> = Vec::new();
     for (s, state) in job.states.iter().enumerate() {
-        let before = all.len();
+        let mut kept = false;
         for log in &state.logs {
             if let Some(why) = &log.skip {
                 notices.push(format!("{} is left out by the job: {why}", log.file));
             } else {
                 let source = read(&log.file)
                     .map_err(|problem| ReduceError::File { file: log.file.clone(), problem })?;
-                all.push(gather::read(job, s, log, source)?);
+                take(gather::read(job, s, log, source)?)?;
+                kept = true;
             }
             done += 1;
             if !progress(done, total) {
                 return Err(ReduceError::Cancelled);
             }
         }
-        if all.len() == before {
+        if !kept {
             return Err(ReduceError::Log {
                 file: job.file.clone(),
                 problem: format!("every log of state {:?} is left out", state.name),
@@ -76,7 +78,7 @@ pub(crate) fn read_all(
             });
         }
     }
-    Ok(all)
+    Ok(())
 }
 
 /// The loss model of the job with the drag of each pull; a missing coast-down is replaced by the mean of the others,

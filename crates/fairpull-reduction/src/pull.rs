@@ -3,6 +3,7 @@
 use core::ops::Range;
 
 use fairpull_smoothing::{Penalised, SmoothingError};
+use fairpull_uncertainty::NormalEquations;
 
 use crate::coast::{self, CoastFit};
 use crate::job::{Job, RigKind};
@@ -172,14 +173,12 @@ impl PullFit {
             None => self.coast_note = "its samples do not determine a drag",
         }
         if job.rig.kind == RigKind::Hub {
-            let rows: Vec<usize> = rows.filter(|k| trace.force[*k].is_finite()).collect();
-            let design: Vec<Vec<f64>> =
-                rows.iter().map(|k| vec![1.0, trace.speed[*k], trace.speed[*k] * trace.speed[*k]]).collect();
-            let y: Vec<f64> = rows.iter().map(|k| trace.force[*k]).collect();
-            let w = vec![1.0; y.len()];
-            self.coast_force = fairpull_uncertainty::least_squares(&design, &y, &w)
-                .ok()
-                .and_then(|ls| <[f64; 3]>::try_from(ls.coefficients).ok());
+            let mut drag = NormalEquations::new();
+            for k in rows.filter(|k| trace.force[*k].is_finite()) {
+                let v = trace.speed[k];
+                drag.push(&[1.0, v, v * v], trace.force[k]);
+            }
+            self.coast_force = drag.solve().map(|found| found.coefficients);
             if self.coast_force.is_none() {
                 self.coast = None;
                 self.coast_note = "its torque readings do not determine a drag";

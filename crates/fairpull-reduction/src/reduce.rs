@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use fairpull_core::Catalogue;
+use fairpull_uncertainty::t_quantile;
 
 use crate::curve::Family;
 use crate::evaluate::{Bench, Curve, Deviation, Drag, Place};
@@ -32,6 +33,8 @@ pub(crate) struct Work<'a> {
     pub levels: &'a [f64],
     pub soaked: &'a soak::Soaked,
     pub assumed_scatter: bool,
+    /// Residual beyond which a pull is outlying, in standard deviations of the others; infinite where that is unknown.
+    pub outlying: f64,
     /// For each rig source: its line and, for each state, the mean change of ln P on the grid.
     pub rig: &'a [(rig::RigSource, Vec<Vec<f64>>)],
     /// For each rig source and state, the mean change of the logarithm of observed wheel power.
@@ -66,8 +69,18 @@ fn reduce_sources(
         prepare::find_standard(job, catalogue, id)?;
     }
     let mut notices = job.assumed.clone();
-    let logged = prepare::read_all(job, read, progress, &mut notices)?;
-    let late = common::force_delay(job, &logged);
+    // without a force channel nothing has to wait for the last log
+    let alone = job.rig.kind == RigKind::InertiaRoller;
+    let (mut pulls, mut waiting) = (Vec::new(), Vec::new());
+    prepare::read_all(job, read, progress, &mut notices, &mut |logged| {
+        if alone {
+            pulls.extend(gather::fit(job, logged, 0.0)?);
+        } else {
+            waiting.push(logged);
+        }
+        Ok(())
+    })?;
+    let late = common::force_delay(job, &waiting);
     if !late.measured {
         notices.push(format!(
             "the delay of the force channel does not show in the pulls: {:.0} ms ± {:.0} ms is assumed (common practice, no source). Hold the car at full load for a second before the ramp, and it shows.",
@@ -75,8 +88,7 @@ fn reduce_sources(
             1e3 * late.uncertainty
         ));
     }
-    let mut pulls = Vec::new();
-    for l in logged {
+    for l in waiting {
         pulls.extend(gather::fit(job, l, late.seconds)?);
     }
     intake_notices(&pulls, &mut notices);
@@ -135,14 +147,10 @@ fn reduce_sources(
             let air = &pulls[k].log.air;
             let moved =
                 bench.moved(f, &drags[k], air, &places[k], &curves[k], &source.up).map_err(refused(k))?;
-            for (i, (moved_wheel, corrected)) in moved.into_iter().enumerate() {
-                let d = libm::log(corrected) - family.logs[k][i];
-                if d.is_finite() {
-                    let by = moved_wheel / curves[k].wheel[i];
-                    change[f.state][i] += d * source.times;
-                    // most sources leave the wheel alone
-                    let by = if by == 1.0 { 0.0 } else { relative(by) };
-                    wheel[f.state][i] += by * source.times;
+            for (i, (at_wheel, at_crank)) in moved.into_iter().enumerate() {
+                if at_crank.is_finite() {
+                    change[f.state][i] += at_crank * source.times;
+                    wheel[f.state][i] += at_wheel * source.times;
                     count[f.state][i] += 1.0;
                 }
             }
@@ -167,6 +175,12 @@ fn reduce_sources(
     }
     let wide = (300.0 / job.grid.step).max(1.0) as usize;
     let scatter = family.shape_scatter(&levels, &shapes, wide);
+    // two-sided 5 % for the largest of all (Bonferroni)
+    let outlying = if assumed_scatter || !(soaked.dof > 2.0) {
+        f64::INFINITY
+    } else {
+        t_quantile(1.0 - 0.025 / pulls.len() as f64, soaked.dof - 1.0)
+    };
     let slip = bench.slip;
     let work = Work {
         job,
@@ -180,6 +194,7 @@ fn reduce_sources(
         levels: &levels,
         soaked: &soaked,
         assumed_scatter,
+        outlying,
         rig: &rig_lines,
         rig_wheel: &rig_wheel,
         shapes: &shapes,
@@ -235,11 +250,6 @@ fn reduce_sources(
 fn powered(c: &Curve) -> Vec<f64> {
     let both = c.wheel.iter().zip(&c.corrected);
     both.map(|(wheel, power)| if *wheel > 0.0 { libm::log(*power) } else { f64::NAN }).collect()
-}
-
-/// ln of a ratio; a step that takes a small power below nothing counts as it is.
-fn relative(by: f64) -> f64 {
-    if by > 0.0 { libm::log(by) } else { by - 1.0 }
 }
 
 /// Levels with heat soak taken out; without any repeat a scatter of 1 % on 5 degrees of freedom is assumed.

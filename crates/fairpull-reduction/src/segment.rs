@@ -59,8 +59,8 @@ pub(crate) fn local_slope(t: &[f64], y: &[f64], half: f64) -> Vec<f64> {
             low += 1;
         }
         let m = (high - low) as f64;
-        let spread = stt - st * st / m;
-        out.push(if m >= 3.0 && spread > 0.0 { (sty - st * sy / m) / spread } else { f64::NAN });
+        let spread = m * stt - st * st;
+        out.push(if m >= 3.0 && spread > 0.0 { (m * sty - st * sy) / spread } else { f64::NAN });
     }
     out
 }
@@ -174,6 +174,52 @@ fn lead(trace: &Trace, slope: &[f64], from: usize, start: usize) -> Range<usize>
     first..end
 }
 
+/// Slopes of a coast-down so far. What is usual in it is the median of the last 160 of them (of all while they are fewer),
+/// taken anew with every sixteenth from the second on.
+#[derive(Default)]
+struct Usual {
+    slopes: Vec<f64>,
+    /// Highest of each sixteen.
+    highest: Vec<f64>,
+    /// Nothing in the window is higher; and its median, once it has been asked for.
+    bound: Option<f64>,
+    median: Option<f64>,
+}
+
+impl Usual {
+    const EACH: usize = 16;
+    const WINDOW: usize = 10;
+
+    fn push(&mut self, a: f64) {
+        self.slopes.push(a);
+        let n = self.slopes.len();
+        if n.is_multiple_of(Self::EACH) {
+            self.highest
+                .push(self.slopes[n - Self::EACH..].iter().copied().fold(f64::NEG_INFINITY, f64::max));
+            let last = &self.highest[self.highest.len().saturating_sub(Self::WINDOW)..];
+            if last.len() > 1 {
+                self.bound = Some(last.iter().copied().fold(f64::NEG_INFINITY, f64::max));
+                self.median = None;
+            }
+        }
+    }
+
+    /// Whether the car slows down by clearly more than usual.
+    fn braked(&mut self, a: f64) -> bool {
+        let beyond = |usual: f64| a < 1.7 * usual - 0.15;
+        // the median is looked for only where the highest of all does not settle the matter
+        if !self.bound.is_some_and(beyond) {
+            return false;
+        }
+        let median = *self.median.get_or_insert_with(|| {
+            let whole = self.slopes.len() / Self::EACH * Self::EACH;
+            let mut window = self.slopes[whole.saturating_sub(Self::EACH * Self::WINDOW)..whole].to_vec();
+            quantile(&mut window, 0.5)
+        });
+        beyond(median)
+    }
+}
+
 /// The coast-down after a pull: from settling after the highest speed until something else slows or drives the car.
 fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<Range<usize>>, &'static str) {
     let t = &trace.time;
@@ -211,22 +257,16 @@ fn coast(trace: &Trace, slope: &[f64], pull_end: usize, end: usize) -> (Option<R
     }
     let mut last = first;
     let mut k = first;
-    let (mut gentle, mut window): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
-    let mut usual = f64::NAN;
+    let mut usual = Usual::default();
     while k < end {
         let a = slope[k];
         if a > -0.01 && t[k] > t[first] + 0.5 {
             break;
         }
         if a.is_finite() {
-            gentle.push(a);
+            usual.push(a);
         }
-        if gentle.len().is_multiple_of(16) && gentle.len() >= 32 {
-            window.clear();
-            window.extend_from_slice(&gentle[gentle.len().saturating_sub(160)..]);
-            usual = quantile(&mut window, 0.5);
-        }
-        if a < 1.7 * usual - 0.15 {
+        if usual.braked(a) {
             // brakes: go back before the slope could feel them
             while last > first && t[last] > t[k] - 0.8 {
                 last -= 1;

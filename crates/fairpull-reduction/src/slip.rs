@@ -1,6 +1,6 @@
 //! Gear ratio, tyre slip and the delay of the engine-speed channel, from the pulls themselves.
 
-use fairpull_uncertainty::{LeastSquares, Triangle, least_squares};
+use fairpull_uncertainty::{NormalEquations, NormalSolution};
 
 use crate::job::{Job, RigKind};
 use crate::pull::{PullFit, interpolate};
@@ -35,7 +35,8 @@ pub(crate) fn estimate(job: &Job, pulls: &[&PullFit], contact: &[Vec<f64>]) -> S
         measured: false,
     };
     // 1, a/v, −F/1000 and v/n; a hub has no tyre to slip
-    let mut rows: Vec<[f64; 4]> = Vec::new();
+    let count = pulls.iter().map(|p| p.pairs.len() + p.idle_pairs.len()).sum();
+    let mut rows: Vec<[f64; 4]> = Vec::with_capacity(count);
     for (p, contact) in pulls.iter().zip(contact) {
         rows.extend(p.pairs.iter().map(|(v, n, at)| {
             let force = if hub { 0.0 } else { interpolate(contact, *at) };
@@ -49,64 +50,57 @@ pub(crate) fn estimate(job: &Job, pulls: &[&PullFit], contact: &[Vec<f64>]) -> S
     if rows.len() < 40 {
         return assumed;
     }
-    let median = |values: &mut [f64]| {
-        let middle = values.len() / 2;
-        fairpull_uncertainty::nth(values, middle)
-    };
-    let mut scratch: Vec<f64> = rows.iter().map(|r| r[3]).collect();
-    let middle = median(&mut scratch);
-    let mut kept: Vec<bool> = rows.iter().map(|r| (r[3] / middle - 1.0).abs() < 0.15).collect();
+    let mut scratch = Vec::with_capacity(rows.len());
+    let middle = median(&mut scratch, rows.iter().map(|r| r[3]));
+    // a row counts while it is no further off than this from what its first three columns give
+    let (mut c, mut most) = ([middle, 0.0, 0.0], 0.15 * libm::fabs(middle));
     let mut result = None;
     for _ in 0..3 {
-        let Some(ls) = solve(rows.iter().zip(&kept).filter(|(_, kept)| **kept).map(|(r, _)| r), hub) else {
+        let off = |c: &[f64; 3], r: &[f64; 4]| libm::fabs(r[3] - (c[0] * r[0] + c[1] * r[1] + c[2] * r[2]));
+        let Some((found, variance)) = solve(rows.iter().filter(|r| off(&c, r) <= most), hub) else {
             return assumed;
         };
-        let c: [f64; 3] = core::array::from_fn(|i| ls.coefficients.get(i).copied().unwrap_or(0.0));
-        let off = |r: &[f64; 4]| libm::fabs(r[3] - (c[0] * r[0] + c[1] * r[1] + c[2] * r[2]));
-        scratch.clear();
-        scratch.extend(rows.iter().map(off));
-        let spread = 1.4826 * median(&mut scratch);
-        for (kept, r) in kept.iter_mut().zip(&rows) {
-            *kept = off(r) <= 4.0 * spread.max(1e-9);
-        }
-        result = Some(ls);
+        c = found.coefficients;
+        most = 4.0 * (1.4826 * median(&mut scratch, rows.iter().map(|r| off(&c, r)))).max(1e-9);
+        result = Some((found, variance));
     }
-    let Some(ls) = result else { return assumed };
-    let rolling = ls.coefficients[0];
+    let Some((found, variance)) = result else { return assumed };
+    let rolling = c[0];
     if !(rolling > 0.0) {
         return assumed;
     }
-    let slip = ls.coefficients.get(2).map_or(0.0, |c| c / rolling * 1e-3);
-    let slip_u = ls
-        .unscaled
-        .get(2)
-        .and_then(|r| r.get(2))
-        .map_or(0.0, |s| libm::sqrt((s * ls.variance).max(0.0)) / rolling * 1e-3);
+    let slip = c[2] / rolling * 1e-3;
+    let slip_u =
+        if hub { 0.0 } else { libm::sqrt((found.unscaled[2][2] * variance).max(0.0)) / rolling * 1e-3 };
     // no tyre creeps forward under traction: a negative estimate is noise
     Slip {
         rolling,
         per_newton: slip.clamp(0.0, 5e-5),
         per_newton_u: slip_u,
-        delay: ls.coefficients[1] / rolling,
+        delay: c[1] / rolling,
         measured: true,
     }
 }
 
-/// Least squares of the rows that are kept; without the third column on a hub rig.
-fn solve<'a>(rows: impl Iterator<Item = &'a [f64; 4]>, hub: bool) -> Option<LeastSquares> {
-    let mut triangle = Triangle::new();
+fn median(scratch: &mut Vec<f64>, values: impl Iterator<Item = f64>) -> f64 {
+    scratch.clear();
+    scratch.extend(values);
+    let middle = scratch.len() / 2;
+    fairpull_uncertainty::nth(scratch, middle)
+}
+
+/// Least squares of the rows that are kept, with the variance of a row; on a hub rig the third column is nothing.
+fn solve<'a>(rows: impl Iterator<Item = &'a [f64; 4]>, hub: bool) -> Option<(NormalSolution<3>, f64)> {
+    let mut normal = NormalEquations::new();
     let mut count = 0.0;
-    for row in rows {
-        triangle.push(*row);
+    for [one, rate, force, travel] in rows {
+        normal.push(&[*one, *rate, *force], *travel);
         count += 1.0;
     }
-    let (mut rows, right) = triangle.finish();
     if hub {
-        rows.iter_mut().for_each(|r| r.truncate(2));
+        normal.know(2, 0.0, 1.0);
     }
-    let mut ls = least_squares(&rows, &right, &vec![1.0; right.len()]).ok()?;
-    let unknowns = ls.coefficients.len() as f64;
-    ls.variance *= ls.dof / (count - unknowns);
-    ls.dof = count - unknowns;
-    Some(ls)
+    let found = normal.solve()?;
+    let unknowns = if hub { 2.0 } else { 3.0 };
+    Some((found, found.residual / (count - unknowns)))
 }

@@ -38,12 +38,22 @@ const PER_KELVIN: (f64, f64) = (-0.0015, 0.0015);
 /// Without charge temperature: from no heat to the largest of the job, −0.7 ± 1 % (own judgement).
 const PER_SHARE: (f64, f64) = (-0.007, 0.010);
 
-/// Heat left at each pull by all pulls before it: Σ exp(−Δt/τ).
+/// Heat left at each pull by all pulls before it: Σ exp(−Δt/τ), carried on from pull to pull in the order of time.
 fn memory(minutes: &[f64], tau: f64) -> Vec<f64> {
-    minutes
-        .iter()
-        .map(|t| minutes.iter().filter(|s| **s < *t).map(|s| libm::exp((s - t) / tau)).sum())
-        .collect()
+    let mut order: Vec<usize> = (0..minutes.len()).collect();
+    order.sort_by(|a, b| minutes[*a].total_cmp(&minutes[*b]));
+    let mut out = vec![0.0; minutes.len()];
+    // what is left of all before the moment, and how many pulls began at it
+    let (mut left, mut now, mut moment) = (0.0, 0.0, f64::NEG_INFINITY);
+    for k in order {
+        if minutes[k] > moment {
+            left = (left + now) * libm::exp((moment - minutes[k]) / tau);
+            (now, moment) = (0.0, minutes[k]);
+        }
+        out[k] = left;
+        now += 1.0;
+    }
+    out
 }
 
 /// Heat of each pull. With charge temperature the decay time and the rise come from it, a constant of each state
@@ -294,5 +304,15 @@ mod tests {
         near(s.slope, (0.03 / v + PER_SHARE.0 / p) / (1.0 / v + 1.0 / p), 5e-4);
         near(s.dof, 3.0 - p / (p + v), 1e-2);
         near(s.mean[0], 1.015, 1e-12);
+    }
+
+    #[test]
+    fn heat_in_whatever_order_pulls_are_listed() {
+        let minutes = [12.0, 0.0, 7.0, 7.0, 3000.0, 21.5];
+        for (t, got) in minutes.iter().zip(memory(&minutes, 20.0)) {
+            let before = minutes.iter().filter(|s| *s < t);
+            let sum: f64 = before.map(|s| libm::exp((s - t) / 20.0)).sum();
+            assert!((got - sum).abs() < 1e-15, "{t}: {got} {sum}");
+        }
     }
 }

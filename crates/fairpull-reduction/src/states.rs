@@ -1,6 +1,6 @@
 //! One state: its curve with intervals, peaks, other standards, budget, soak and channels.
 
-use fairpull_uncertainty::{coverage_factor, effective_dof, t_quantile};
+use fairpull_uncertainty::{coverage_factor, effective_dof};
 
 use crate::bands::{Drawn, Parts};
 use crate::channels;
@@ -88,7 +88,7 @@ pub(crate) fn state(work: &Work<'_>, s: usize) -> Result<(StateOutcome, Parts), 
     let state = StateOutcome {
         name: work.job.states[s].name.clone(),
         fuel: work.job.states[s].fuel.clone(),
-        pulls: own.iter().map(|k| pull(work, *k)).collect(),
+        pulls: own.iter().map(|k| pull(work, *k, k_own)).collect(),
         restated: restated(work, &own, &peak_power.value, peak_power.rpm),
         monte_carlo: (y[top], y[top]),
         peak_power,
@@ -177,7 +177,8 @@ fn budget(
     out
 }
 
-fn pull(work: &Work<'_>, k: usize) -> PullOutcome {
+/// A pull among the `own` of its state.
+fn pull(work: &Work<'_>, k: usize, own: f64) -> PullOutcome {
     let p = &work.pulls[k];
     let c = &work.curves[k];
     let grid = work.bench.grid;
@@ -185,20 +186,13 @@ fn pull(work: &Work<'_>, k: usize) -> PullOutcome {
     let top = peak(grid, &c.corrected, &half, PEAK_REACH);
     let at = nearest(grid, top.rpm);
     let mut flags = p.fit.flags.clone();
-    let n = work.pulls.len() as f64;
     let free = work.soaked.dof;
-    // externally studentised residual: the pull is measured by the scatter of the others; two-sided 5 % for the
-    // largest of n (Bonferroni)
-    let own = work.family.state.iter().filter(|s| **s == p.fit.state).count() as f64;
+    // externally studentised residual: the pull is measured by the scatter of the others
     let left = 1.0 - 1.0 / own;
     let e = work.soaked.residual[k];
     let others = (work.soaked.deviation * work.soaked.deviation * free - e * e / left) / (free - 1.0);
     let size = e / libm::sqrt(left * others.max(1e-12));
-    if !work.assumed_scatter
-        && free > 2.0
-        && left > 0.0
-        && size.abs() > t_quantile(1.0 - 0.025 / n, free - 1.0)
-    {
+    if left > 0.0 && size.abs() > work.outlying {
         flags.push(format!(
             "outlying: {:+.2} % from its state after soak, {:.1} times the scatter of the others; it is kept. Look for slip, a lifted throttle, another gear, or leave it out with skip = \"reason\"",
             100.0 * work.soaked.residual[k],

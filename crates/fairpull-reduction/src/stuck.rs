@@ -25,21 +25,22 @@ fn still(time: &[f64], y: &[f64]) -> Vec<core::ops::Range<usize>> {
     out
 }
 
+/// The finest tenth of the steps is the resolution, or below it.
+fn resolution(speed: &[f64]) -> f64 {
+    let mut steps: Vec<f64> =
+        speed.windows(2).map(|w| libm::fabs(w[1] - w[0])).filter(|d| *d > 1e-9).collect();
+    let tenth = steps.len() / 10;
+    if steps.is_empty() { 0.0 } else { fairpull_uncertainty::nth(&mut steps, tenth) }
+}
+
 /// Takes standing stretches out of speed, engine speed and force. A stretch counts when the channel jumps by more than
 /// it could have resolved at its end (speed), or while the car's speed changes by more than 3 % (the others).
 pub(crate) fn remove(trace: &mut Trace) -> Vec<String> {
     let mut notes = Vec::new();
-    let mut steps: Vec<f64> =
-        trace.speed.windows(2).map(|w| libm::fabs(w[1] - w[0])).filter(|d| *d > 1e-9).collect();
-    // the finest tenth of the steps is the resolution, or below it
-    let tenth = steps.len() / 10;
-    let fine = match steps.is_empty() {
-        true => 0.0,
-        false => fairpull_uncertainty::nth(&mut steps, tenth),
-    };
-    drop(steps);
-    let mut lost = vec![false; trace.time.len()];
-    for r in still(&trace.time, &trace.speed) {
+    let standing = still(&trace.time, &trace.speed);
+    let fine = if standing.is_empty() { 0.0 } else { resolution(&trace.speed) };
+    let mut lost = vec![false; if standing.is_empty() { 0 } else { trace.time.len() }];
+    for r in standing {
         let after = trace.speed.get(r.end).copied().unwrap_or(f64::NAN);
         let jump = libm::fabs(after - trace.speed[r.start]);
         if jump > (4.0 * fine).max(0.15) {

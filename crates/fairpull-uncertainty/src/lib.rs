@@ -11,15 +11,17 @@
 mod dense;
 mod detect;
 mod monte_carlo;
+mod normal;
 mod propagate;
 mod random;
 mod repeats;
 mod special;
 mod student;
 
-pub use dense::{LeastSquares, Singular, Triangle, least_squares};
+pub use dense::{LeastSquares, Singular, least_squares};
 pub use detect::{more_repeats, smallest_detectable};
 pub use monte_carlo::{Coverage, ascending, nth, probabilistically_symmetric, shortest};
+pub use normal::{NormalEquations, NormalSolution};
 pub use propagate::{combined_variance, effective_dof};
 pub use random::{Normals, Random};
 pub use repeats::{Groups, Welch, analysis_of_variance, mean_and_deviation, welch};
