@@ -1,11 +1,12 @@
 //! Text of a job file to [`Job`]: every complaint names line, column, field, value and mend.
 
 use core::ops::Range;
+use std::collections::BTreeSet;
 
 use fairpull_core::Rating;
 use fairpull_units::{Dimension, parse_as};
 
-use crate::job::{self, Job, Knock, Known, LogJob, StateJob};
+use crate::job::{self, AirReading, Job, Knock, Known, LogJob, StateJob};
 use crate::job_air::air;
 use crate::job_error::{JobError, Site};
 use crate::job_raw::{Number, RawJob, Text};
@@ -178,9 +179,11 @@ impl Reader<'_> {
             }
             None => None,
         };
-        let mut states = Vec::new();
+        let mut states: Vec<StateJob> = Vec::new();
+        let mut files = BTreeSet::new();
         for s in &raw.state {
             let mut logs = Vec::new();
+            let mut of_state: Option<AirReading> = None;
             for l in &s.log {
                 let reading = l.air.as_ref().or(s.air.as_ref()).ok_or_else(|| {
                     self.site.error(
@@ -190,14 +193,21 @@ impl Reader<'_> {
                         "add air = { pressure = \"985hPa\", temperature = \"24C\", humidity = \"55%\" } to the state or the log",
                     )
                 })?;
-                let twice = logs.iter().chain(states.iter().flat_map(|s: &StateJob| &s.logs));
-                if twice.into_iter().any(|o: &LogJob| o.file == *l.file.get_ref()) {
+                if !files.insert(l.file.get_ref()) {
                     return Err(self.site.error(
                         "state.log.file",
                         l.file.span(),
                         format!("{:?} stands twice: the same pull is no repeat of itself", l.file.get_ref()),
                         "name each log once",
                     ));
+                }
+                let own = l.air.is_some();
+                let air = match of_state.filter(|_| !own) {
+                    Some(same) => same,
+                    None => air(&self, reading)?,
+                };
+                if !own {
+                    of_state = Some(air);
                 }
                 logs.push(LogJob {
                     file: l.file.get_ref().clone(),
@@ -206,7 +216,7 @@ impl Reader<'_> {
                         Some(t) => Some(crate::job_air::minutes(&self.site, t)?),
                         None => None,
                     },
-                    air: air(&self, reading)?,
+                    air,
                     skip: l.skip.clone(),
                 });
             }
@@ -218,7 +228,7 @@ impl Reader<'_> {
                     "add [[state.log]] with file = \"…\"",
                 ));
             }
-            if states.iter().any(|o: &StateJob| o.name == *s.name.get_ref()) {
+            if states.iter().any(|o| o.name == *s.name.get_ref()) {
                 return Err(self.site.error(
                     "state.name",
                     s.name.span(),

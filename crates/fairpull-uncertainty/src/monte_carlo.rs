@@ -10,14 +10,14 @@ pub struct Coverage {
 }
 
 /// The probabilistically symmetric interval: equal tails on both sides. `None` for an empty sample.
-/// `draws` is sorted in place; NaN sorts last.
+/// `draws` change their places; NaN counts as the highest.
 pub fn probabilistically_symmetric(draws: &mut [f64], probability: f64) -> Option<Coverage> {
-    ascending(draws);
-    let n = draws.len();
-    let q = (probability * n as f64 + 0.5) as usize;
-    let r = (n.saturating_sub(q)) / 2;
-    let low = *draws.get(r)?;
-    let high = *draws.get((r + q).min(n.saturating_sub(1)))?;
+    let last = draws.len().checked_sub(1)?;
+    let q = (probability * draws.len() as f64 + 0.5) as usize;
+    let r = draws.len().saturating_sub(q) / 2;
+    let high = nth(draws, (r + q).min(last));
+    // the lower end stands before the upper one
+    let low = nth(draws.get_mut(..=(r + q).min(last))?, r.min(last));
     Some(Coverage { low, high })
 }
 
