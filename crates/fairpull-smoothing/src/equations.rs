@@ -50,10 +50,11 @@ impl Equations {
     pub(crate) fn new(basis: &Basis, t: &[f64], y: &[f64]) -> Self {
         let usual = usual_step(t);
         let mut whitened = Sums::new(basis.len());
-        // of samples one usual step after another: their own rows, and the differences from the rows before
-        let mut even = Sums::<2>::new(basis.len());
+        // of samples one usual step apart: their own rows, those of the samples before them, and the differences
+        let mut even = Sums::<4>::new(basis.len());
         let regular: [f64; TRIED] = CORRELATIONS.map(|r| 1.0 / (1.0 - r * r));
-        let (mut count, mut running) = (0.0, false);
+        let mut count = 0.0;
+        let mut steps = Steps::default();
         let mut log_noise = [0.0; TRIED];
         let mut determinant = [1.0; TRIED];
         // before the first sample: so long ago that it is near nothing
@@ -63,31 +64,20 @@ impl Equations {
             let now = Sample { t: *ti, y: *yi, first, b };
             let step = (ti - before.t) / usual;
             let joined = step < NEAR && first - before.first <= 1;
-            let goes_on = joined && libm::fabs(step - 1.0) < EVEN;
-            if goes_on != running {
-                // a run has the squares of the rows before each of its samples from those of its samples: one comes in
-                // at its start, one goes at its end
-                let sign = if goes_on { 1.0 } else { -1.0 };
-                let weight = core::array::from_fn(|m| {
-                    let r = CORRELATIONS[m];
-                    sign * regular[m] * (r * r - r)
-                });
-                whitened.add(before.first, &before.row([1.0; TRIED]), &[before.y; TRIED], &weight);
-                running = goes_on;
-            }
-            if goes_on {
-                even.add(before.first, &now.less(&before, [0.0, 1.0]), &[*yi, yi - before.y], &[1.0; 2]);
+            if joined && libm::fabs(step - 1.0) < EVEN {
+                let row = now.with(&before, |own, earlier| [own, earlier, own - earlier, 0.0]);
+                even.add(before.first, &row, &[*yi, before.y, yi - before.y, 0.0], &[1.0; 4]);
                 count += 1.0;
-            } else {
-                let r = if joined { decays(step) } else { [0.0; TRIED] };
-                let base = if joined { before.first } else { first };
-                let weight: [f64; TRIED] = core::array::from_fn(|m| 1.0 / (1.0 - r[m] * r[m]));
-                let value = core::array::from_fn(|m| yi - r[m] * before.y);
-                let row = if joined { now.less(&before, r) } else { now.row([1.0; TRIED]) };
-                whitened.add(base, &row, &value, &weight);
+            } else if joined {
+                let (r, weight) = steps.get(step);
+                let row = now.with(&before, |own, earlier| r.map(|r| own - r * earlier));
+                whitened.add(before.first, &row, &r.map(|r| yi - r * before.y), &weight);
                 for m in 0..TRIED {
                     determinant[m] *= weight[m];
                 }
+            } else {
+                let row = now.with(&now, |own, _| [own; TRIED]);
+                whitened.add(first, &row, &[*yi; TRIED], &[1.0; TRIED]);
             }
             if i % 16 == 15 || i + 1 == t.len() {
                 for m in 0..TRIED {
@@ -99,20 +89,13 @@ impl Equations {
             }
             before = now;
         }
-        if running {
-            let weight = core::array::from_fn(|m| {
-                let r = CORRELATIONS[m];
-                regular[m] * (r - r * r)
-            });
-            whitened.add(before.first, &before.row([1.0; TRIED]), &[before.y; TRIED], &weight);
-        }
         whitened.flush();
         even.flush();
         if count > 0.0 {
-            // (b − r p)(b − r p)ᵀ = (1 − r)² b bᵀ + (r² − r)(p pᵀ − b bᵀ) + r (b − p)(b − p)ᵀ
-            let put = |to: &mut [f64; TRIED], [own, change]: [f64; 2]| {
+            // (b − r p)(b − r p)ᵀ = (1 − r) b bᵀ − (r − r²) p pᵀ + r (b − p)(b − p)ᵀ
+            let put = |to: &mut [f64; TRIED], [own, earlier, change, _]: [f64; 4]| {
                 for (m, r) in CORRELATIONS.into_iter().enumerate() {
-                    to[m] += regular[m] * ((1.0 - r) * (1.0 - r) * own + r * change);
+                    to[m] += regular[m] * ((1.0 - r) * (own - r * earlier) + r * change);
                 }
             };
             for (to, from) in whitened.gram.iter_mut().flatten().zip(even.gram.iter().flatten()) {
@@ -145,20 +128,39 @@ struct Sample {
 }
 
 impl Sample {
-    /// Its row, times each of `by`.
-    fn row<const L: usize>(&self, by: [f64; L]) -> [[f64; L]; WIDE] {
-        core::array::from_fn(|k| if k <= DEGREE { by.map(|by| by * self.b[k]) } else { [0.0; L] })
-    }
-
-    /// Its row less `r` times that of the sample before, which begins in the same cell or the one before.
-    fn less<const L: usize>(&self, before: &Self, r: [f64; L]) -> [[f64; L]; WIDE] {
-        let mut shifted = [0.0; WIDE];
+    /// A row for each lane, from its own splines and those of a sample that begins in the same cell or the one before.
+    fn with<const L: usize>(&self, before: &Self, of: impl Fn(f64, f64) -> [f64; L]) -> [[f64; L]; WIDE] {
+        let (mut own, mut earlier) = ([0.0; WIDE], [0.0; WIDE]);
         let at = self.first - before.first;
-        shifted[at..=at + DEGREE].copy_from_slice(&self.b);
-        core::array::from_fn(|k| {
-            let earlier = if k <= DEGREE { before.b[k] } else { 0.0 };
-            r.map(|r| shifted[k] - r * earlier)
-        })
+        own[at..=at + DEGREE].copy_from_slice(&self.b);
+        earlier[..=DEGREE].copy_from_slice(&before.b);
+        core::array::from_fn(|k| of(own[k], earlier[k]))
+    }
+}
+
+/// Correlations over the steps that come again and again, with the weights of their rows: a clock in milliseconds has few.
+#[derive(Default)]
+struct Steps {
+    known: Vec<(f64, [f64; TRIED], [f64; TRIED])>,
+    next: usize,
+}
+
+impl Steps {
+    const KEPT: usize = 8;
+
+    fn get(&mut self, step: f64) -> ([f64; TRIED], [f64; TRIED]) {
+        if let Some((_, r, weight)) = self.known.iter().find(|k| libm::fabs(k.0 - step) < EVEN) {
+            return (*r, *weight);
+        }
+        let r = decays(step);
+        let weight = r.map(|r| 1.0 / (1.0 - r * r));
+        if self.known.len() < Self::KEPT {
+            self.known.push((step, r, weight));
+        } else {
+            self.known[self.next] = (step, r, weight);
+            self.next = (self.next + 1) % Self::KEPT;
+        }
+        (r, weight)
     }
 }
 
@@ -193,6 +195,7 @@ impl<const L: usize> Sums<L> {
     }
 
     /// Takes in a row that begins at spline `base`.
+    #[inline]
     fn add(&mut self, base: usize, row: &[[f64; L]; WIDE], value: &[f64; L], weight: &[f64; L]) {
         if base != self.base {
             self.flush();
@@ -281,8 +284,12 @@ mod tests {
     /// and cells without a sample.
     #[test]
     fn whitened_rows_add_up() {
-        for jitter in [[1.0; 4], [0.0; 4], [0.0, 1.0, 0.0, 0.0], [1.0, 0.0, 0.0, 1.0]] {
-            let wobble = |i: u32| 0.003 * jitter[i as usize / 15] * libm::sin(9.0 * f64::from(i));
+        for jitter in [[1.0; 4], [0.0; 4], [0.0, 1.0, 0.0, 2.0], [2.0, 0.0, 0.0, 1.0]] {
+            // any step; or one of three
+            let wobble = |i: u32| match jitter[i as usize / 15] {
+                2.0 => 0.001 * f64::from(i % 3),
+                by => 0.003 * by * libm::sin(9.0 * f64::from(i)),
+            };
             let t: Vec<f64> = (0..60).map(|i| 0.02 * f64::from(i) + wobble(i)).collect();
             add_up(&t);
             add_up(
