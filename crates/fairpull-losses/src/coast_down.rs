@@ -112,6 +112,7 @@ impl LossModel for CoastDown {
 }
 
 /// (P + drag + acc)/(1 − s) with independent uncertainties; shared with the constant-plus-share model.
+#[inline]
 pub(crate) fn crank(
     wheel: f64,
     drag: (f64, f64),

@@ -32,7 +32,8 @@ pub(crate) fn collect(rec: &Recording, rows: &[(usize, f64)], barometer: f64) ->
     let mut out = Vec::new();
     for c in rec.channels.iter().filter(|c| !POWER.contains(&c.role)) {
         let gauge = c.reference == Some(PressureReference::Gauge);
-        let mut r = Readings { role: c.role, time: Vec::new(), value: Vec::new() };
+        let room = || Vec::with_capacity(rows.len());
+        let mut r = Readings { role: c.role, time: room(), value: room() };
         for (k, t) in rows {
             if let Some(v) = c.values.get(*k).map(|v| if gauge { v + barometer } else { *v })
                 && v.is_finite()

@@ -9,18 +9,28 @@ const ROWS: usize = 5;
 
 /// Rows over which `y` repeats one value for [`LONG`] or longer.
 fn still(time: &[f64], y: &[f64]) -> Vec<core::ops::Range<usize>> {
-    let n = time.len();
+    let n = time.len().min(y.len());
+    // bits, not values: a repeated reading is the very same
+    let same = |a: usize, b: usize| y[a].to_bits() == y[b].to_bits();
     let mut out = Vec::new();
-    let mut first = 0;
-    for i in 1..=n {
-        // bits, not values: a repeated reading is the very same
-        if i < n && y[i].to_bits() == y[first].to_bits() {
+    let mut k = 0;
+    // so many rows hold a multiple of one less with its follower
+    while k + 1 < n {
+        if !same(k, k + 1) || !y[k].is_finite() {
+            k += ROWS - 1;
             continue;
         }
-        if y[first].is_finite() && i - first >= ROWS && time[i - 1] - time[first] >= LONG {
-            out.push(first..i);
+        let (mut first, mut end) = (k, k + 1);
+        while first > 0 && same(first - 1, k) {
+            first -= 1;
         }
-        first = i;
+        while end < n && same(end, k) {
+            end += 1;
+        }
+        if end - first >= ROWS && time[end - 1] - time[first] >= LONG {
+            out.push(first..end);
+        }
+        k = end.next_multiple_of(ROWS - 1);
     }
     out
 }
@@ -96,6 +106,24 @@ mod tests {
         let speed = time.iter().map(|t| libm::round((10.0 + 3.0 * t) / step) * step).collect();
         let engine = time.iter().map(|t| 200.0 + 60.0 * t).collect();
         Trace { engine, force: Vec::new(), throttle: Vec::new(), breaks: vec![150], row: None, time, speed }
+    }
+
+    /// Stretches of every length at every place, against a walk from row to row.
+    #[test]
+    fn stretches_are_found_wherever_they_stand() {
+        let time: Vec<f64> = (0..40).map(|i| 0.1 * f64::from(i)).collect();
+        for first in 0..20 {
+            for long in 1..14 {
+                let mut y: Vec<f64> = time.clone();
+                let held = y[first];
+                y[first..first + long].fill(held);
+                y[36..].fill(7.0);
+                let wanted = (long >= ROWS).then_some(first..first + long);
+                assert_eq!(still(&time, &y), Vec::from_iter(wanted), "{first} {long}");
+            }
+        }
+        assert_eq!(still(&time, &[1.0; 40]), Vec::from_iter(Some(0..40)));
+        assert_eq!(still(&time, &[f64::NAN; 40]), []);
     }
 
     #[test]

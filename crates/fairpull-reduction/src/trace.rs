@@ -66,8 +66,9 @@ impl Trace {
             breaks: rec.segments.clone(),
             row: None,
         };
-        let known: Vec<bool> = (0..rows).map(|i| out.speed.get(i).is_some_and(|v| v.is_finite())).collect();
-        if known.contains(&false) {
+        if out.speed.len() < rows || !out.speed.iter().all(|v| v.is_finite()) {
+            let known: Vec<bool> =
+                (0..rows).map(|i| out.speed.get(i).is_some_and(|v| v.is_finite())).collect();
             out.keep(|i| known[i]);
         }
         (!out.time.is_empty()).then_some(out)
