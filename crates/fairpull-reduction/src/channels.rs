@@ -166,6 +166,7 @@ mod tests {
         assert!(one[0].is_nan(), "{one:?}");
         assert_eq!(on_grid(&r, &[1.04]), [100.0]);
         assert_eq!(on_grid(&r, &[0.96]), [100.0]);
+        assert!(on_grid(&r, &[1.0502])[0].is_nan() && on_grid(&r, &[0.9498])[0].is_nan());
         // a neighbour that is not reached is none
         let got = on_grid(&r, &[f64::NAN, 2.01, f64::NAN]);
         assert_eq!(got[1], 200.0);

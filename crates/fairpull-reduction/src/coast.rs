@@ -154,6 +154,10 @@ impl CoastFit {
 }
 
 #[cfg(test)]
+#[path = "coast_edges.rs"]
+mod edges;
+
+#[cfg(test)]
 mod tests {
     use super::fit;
 

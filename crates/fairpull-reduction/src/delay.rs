@@ -238,6 +238,10 @@ pub(crate) fn remove(trace: &mut Trace, delay: f64) {
 }
 
 #[cfg(test)]
+#[path = "delay_edges.rs"]
+mod edges;
+
+#[cfg(test)]
 mod tests {
     use super::*;
 

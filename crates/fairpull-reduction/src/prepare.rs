@@ -161,3 +161,45 @@ fn mean_coast(all: &[&CoastFit]) -> Option<CoastFit> {
     });
     Some(out)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ids_that_resemble() {
+        let all = ["iso-1585", "iso-1585-2020", "un-r85", "sae-j1349", "iso-2534", "din-70020"];
+        assert_eq!(nearest("iso-1558", &all), "iso-1585, iso-1585-2020, iso-2534");
+        assert_eq!(nearest("sae-1349", &all), "sae-j1349, iso-2534, iso-1585");
+        assert_eq!(nearest("din70020", &all[5..]), "din-70020");
+        assert_eq!(nearest("x", &[]), "");
+    }
+
+    /// The drag of a pull without coast-down: the mean of the others, uncertain by their own covariance and their scatter.
+    #[test]
+    fn the_mean_of_coast_downs() {
+        let one = |k: [f64; 3], c: f64, prior: f64| CoastFit {
+            k,
+            covariance: [[c, 0.0, 0.1 * c], [0.0, 2.0 * c, 0.0], [0.1 * c, 0.0, 3.0 * c]],
+            prior: [[prior; 3], [-prior; 3]],
+            from: 30.0,
+            to: 10.0,
+            seconds: 9.0,
+            samples: 100,
+            residual: 0.01,
+        };
+        let (a, b) = (one([0.2, 0.01, 3e-4], 0.5, 0.1), one([0.4, 0.03, 5e-4], 1.5, 0.3));
+        let m = mean_coast(&[&a, &b]).unwrap();
+        let near = |got: f64, expected: f64| assert!((got - expected).abs() < 1e-12, "{got} {expected}");
+        m.k.iter().zip([0.3, 0.02, 4e-4]).for_each(|(got, expected)| near(*got, expected));
+        near(m.covariance[0][0], 1.0 + 0.01);
+        near(m.covariance[0][1], 0.1 * 0.01);
+        near(m.covariance[1][1], 2.0 + 1e-4);
+        near(m.covariance[0][2], 0.1 + 0.1 * 1e-4);
+        near(m.covariance[2][2], 3.0 + 1e-8);
+        near(m.prior[0][1], 0.2);
+        near(m.prior[1][2], -0.2);
+        assert_eq!(mean_coast(&[&a]).unwrap(), a);
+        assert!(mean_coast(&[]).is_none());
+    }
+}

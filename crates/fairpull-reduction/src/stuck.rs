@@ -146,6 +146,58 @@ mod tests {
         assert!(t.engine[61..].iter().all(|n| n.is_nan()));
     }
 
+    /// A stretch counts from five rows and a quarter of a second, and by its jump: more than 0.15 m/s and four steps.
+    #[test]
+    fn how_long_and_how_far() {
+        let held = |rate: f64, rows: usize, jump: f64| {
+            let mut t = trace(0.001);
+            t.time.iter_mut().for_each(|x| *x *= 0.02f64.recip() / rate);
+            let at = t.speed[60];
+            t.speed[60..60 + rows].fill(at);
+            let by = at + jump - t.speed[60 + rows];
+            t.speed[60 + rows..].iter_mut().for_each(|v| *v += by);
+            remove(&mut t).len()
+        };
+        // 14 rows at 50 Hz are 0.26 s, 13 are 0.24 s
+        assert_eq!((held(50.0, 14, 0.5), held(50.0, 13, 0.5)), (1, 0));
+        // five rows at 10 Hz are 0.4 s, four are too few
+        assert_eq!((held(10.0, 5, 0.5), held(10.0, 4, 0.5)), (1, 0));
+        // steps of 0.06 m/s resolve a jump of 0.24
+        assert_eq!((held(50.0, 20, 0.26), held(50.0, 20, 0.22)), (1, 0));
+        let mut coarse = trace(0.01);
+        let at = coarse.speed[60];
+        coarse.speed[60..80].fill(at);
+        let by = at + 0.17 - coarse.speed[80];
+        coarse.speed[80..].iter_mut().for_each(|v| *v += by);
+        assert_eq!(remove(&mut coarse).len(), 0);
+    }
+
+    /// Engine speed and force may stand while the car's speed does, within 3 % and 0.1 m/s; a force of nothing stands.
+    #[test]
+    fn what_may_stand() {
+        let mut t = trace(0.001);
+        t.force = (0..200).map(|i| 100.0 + f64::from(i)).collect();
+        // the speed at row 60 is 13.6 m/s and rises by 0.06 a row: 8 rows are 3.5 %, and 0.1 m/s more than that are 9
+        for (rows, said) in [(14, 1), (200 - 60, 1)] {
+            let mut here = trace(0.001);
+            here.force = t.force.clone();
+            let held = here.force[60];
+            here.force[60..60 + rows].fill(held);
+            let notes = remove(&mut here);
+            assert_eq!(notes.len(), said, "{rows}");
+            assert!(notes[0].starts_with("the force or torque stands still from 1.20 s to "), "{notes:?}");
+            assert!(!here.force[60].is_nan() && here.force[61..60 + rows].iter().all(|f| f.is_nan()));
+        }
+        let mut released = trace(0.001);
+        released.force = vec![0.0; 200];
+        assert!(remove(&mut released).is_empty());
+        let mut steady = trace(0.001);
+        steady.speed[60..].iter_mut().enumerate().for_each(|(i, v)| *v = 13.6 + 1e-3 * i as f64);
+        let held = steady.engine[60];
+        steady.engine[60..].fill(held);
+        assert!(remove(&mut steady).is_empty());
+    }
+
     #[test]
     fn coarse_steps_are_not_standing() {
         for step in [0.03, 0.3, 1.0] {
