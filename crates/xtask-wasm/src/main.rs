@@ -1,5 +1,6 @@
 //! `xtask-wasm <module.wasm> <folder> <name>`: JavaScript and TypeScript bindings for a built module.
 
+mod order;
 mod quiet;
 
 use std::process::ExitCode;
@@ -19,6 +20,7 @@ fn main() -> ExitCode {
     let done = made.and_then(|mut output| {
         quiet::panics(output.wasm_mut());
         quiet::places(output.wasm_mut());
+        order::names(output.wasm_mut());
         output.emit(folder)
     });
     match done {

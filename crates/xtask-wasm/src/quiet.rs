@@ -115,7 +115,7 @@ fn offset(data: &Data) -> Option<usize> {
 }
 
 /// `core[c5930c85a12de822]::str` as `core::str`.
-fn plain(name: &str) -> String {
+pub(crate) fn plain(name: &str) -> String {
     let mut depth = 0_usize;
     name.chars()
         .filter(|c| {
