@@ -40,7 +40,13 @@ fn one(plan: &mut Plan, name: &str, features: &str) -> Result<(), Failure> {
         let mut opt = Command::new(&tool);
         // the first kilobyte is the far end of the stack: no value has its address there
         opt.args(["-Oz", "--low-memory-unused", "--one-caller-inline-max-function-size=0"]);
-        opt.args(["--reorder-functions-by-name", "--strip-debug", "--strip-producers"]);
+        // what is said twice alike compresses better than a local for it
+        opt.args([
+            "--skip-pass=local-cse",
+            "--reorder-functions-by-name",
+            "--strip-debug",
+            "--strip-producers",
+        ]);
         opt.arg(&raw).arg("-o").arg(&raw);
         execute(opt)?;
         println!("   {before} -> {} bytes", size(&raw)?);
