@@ -317,6 +317,13 @@ fn the_stated_ranges_are_held() {
         CoastDown.to_crank(PowerAtWheels::from_kilowatts(100.0), &at, &line).is_ok()
     };
     assert!(coast(200.0) && coast(0.0) && !coast(200.1) && !coast(-0.1));
+    let drag = |newtons: f64| {
+        let (at, mut line) = CoastDown.card().example;
+        line.coast_down = Some(CoastDownForce { a: newtons, b: 0.0, c: 0.0, covariance: [[0.0; 3]; 3] });
+        line.accelerating = Some((0.0, 0.0));
+        CoastDown.to_crank(PowerAtWheels::from_kilowatts(100.0), &at, &line).is_ok()
+    };
+    assert!(drag(0.0) && drag(1e5) && !drag(-0.01) && !drag(1.0001e5));
 }
 
 /// What accelerates or drags, and what a chain leaves, from both sides of what the models state.

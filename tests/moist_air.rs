@@ -372,7 +372,7 @@ fn the_density_says_where_its_formula_is_recommended() {
 /// Ice below the triple point, 273.16 K, water above.
 #[test]
 fn the_surface_changes_at_the_triple_point() {
-    for (kelvin, ice) in [(273.15, true), (273.17, false)] {
+    for (kelvin, ice) in [(273.15, true), (273.1599, true), (273.1601, false), (273.17, false)] {
         let t = Temperature::from_kelvin(kelvin);
         let own = IAPWS_ICE.saturation(t).unwrap();
         let meant = if ice { Formulation::Iapws.over_ice(t) } else { Formulation::Iapws.over_water(t) };

@@ -91,3 +91,17 @@ impl Tally {
         );
     }
 }
+
+/// A reference on total pressure has no vapour pressure to add to it.
+#[test]
+fn total_pressure_has_no_vapour_beside_it() {
+    let total: Vec<_> = standards()
+        .into_iter()
+        .map(|s| s.card())
+        .filter(|c| c.reference.basis == fairpull_core::PressureBasis::Total)
+        .collect();
+    assert!(total.len() >= 2);
+    for card in total {
+        assert_eq!(card.reference.vapour_kpa, 0.0, "{}", card.id);
+    }
+}

@@ -201,6 +201,20 @@ fn student_draws_have_the_quantiles_of_student() {
     }
 }
 
+/// The mean of ln|t| in closed form, ½(ψ(½) − ψ(ν/2) + ln ν), and its scatter: a scale half a percent off shows.
+#[test]
+fn student_draws_have_the_mean_logarithm_of_student() {
+    let ln2 = core::f64::consts::LN_2;
+    // ψ(½) − ψ(ν/2): 0, −2 ln 2, −2, −3/2 − 2 ln 2
+    for (dof, difference) in [(1.0, 0.0), (2.0, -2.0 * ln2), (3.0, -2.0), (6.0, -1.5 - 2.0 * ln2)] {
+        let mut random = Random::new(23);
+        let logs: Vec<f64> = (0..1_000_000).map(|_| libm::log(random.student(dof).abs())).collect();
+        let (mean, deviation) = mean_and_deviation(&logs);
+        let expected = 0.5 * (difference + libm::log(dof));
+        assert!((mean - expected).abs() < 3.0 * deviation / 1e3, "{dof}: {mean} {expected} {deviation}");
+    }
+}
+
 /// Draws by strips: the tail beyond the last strip as often and as far out as a normal distribution has it.
 #[test]
 fn the_tail_of_strips() {
