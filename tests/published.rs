@@ -105,3 +105,28 @@ fn total_pressure_has_no_vapour_beside_it() {
         assert_eq!(card.reference.vapour_kpa, 0.0, "{}", card.id);
     }
 }
+
+/// Columns of mercury at the conventional 0.133 322 387 415 kPa a millimetre (NIST SP 811, appendix B.8), 25.4 mm an inch.
+#[test]
+fn references_in_columns_of_mercury() {
+    const MILLIMETRE: f64 = 0.133_322_387_415;
+    for (id, pressure, vapour) in [
+        ("sae-j607", 29.92 * 25.4 * MILLIMETRE, None),
+        ("sae-j816", 736.6 * MILLIMETRE, Some(9.65 * MILLIMETRE)),
+        ("sae-j245", 736.6 * MILLIMETRE, Some(9.652 * MILLIMETRE)),
+    ] {
+        let reference = &standard(id).card().reference;
+        assert!(
+            libm::fabs(reference.pressure_kpa / pressure - 1.0) < 1e-14,
+            "{id}: {}",
+            reference.pressure_kpa
+        );
+        if let Some(vapour) = vapour {
+            assert!(
+                libm::fabs(reference.vapour_kpa / vapour - 1.0) < 1e-14,
+                "{id}: {}",
+                reference.vapour_kpa
+            );
+        }
+    }
+}
