@@ -130,3 +130,29 @@ fn references_in_columns_of_mercury() {
         }
     }
 }
+
+/// Where the engine's mechanical efficiency is not known, 0.85 (common practice, no source).
+#[test]
+fn the_efficiency_that_is_assumed() {
+    use fairpull_core::{Charging, Ignition};
+    let unknown = Engine::new(Ignition::Spark, Charging::None);
+    let mut known = unknown;
+    known.mechanical_efficiency = Some(0.85);
+    let hot = air(95.0, 1.2, 38.0);
+    for id in ["sae-j816", "sae-j245"] {
+        assert_eq!(factor(id, &hot, &unknown), factor(id, &hot, &known), "{id}");
+        known.mechanical_efficiency = Some(0.86);
+        assert!(factor(id, &hot, &unknown) != factor(id, &hot, &known), "{id}");
+        known.mechanical_efficiency = Some(0.85);
+    }
+}
+
+/// DIN 70020 knows no factor for a turbocharged diesel engine: the figure stays (from memory, as its card says).
+#[test]
+fn a_turbocharged_diesel_under_din_70020_stays() {
+    use fairpull_core::{Charging, Ignition};
+    let diesel = Engine::new(Ignition::Compression, Charging::Turbocharged);
+    for here in [air(95.0, 1.2, 38.0), air(103.0, 0.4, 4.0)] {
+        assert_eq!(factor("din-70020", &here, &diesel), 1.0);
+    }
+}
