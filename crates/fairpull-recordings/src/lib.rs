@@ -36,6 +36,7 @@ mod layout;
 mod number;
 #[cfg(test)]
 mod pieces;
+mod place;
 mod quick;
 mod read;
 mod recording;
