@@ -26,6 +26,7 @@ pub(crate) struct Drawn {
     pub interval: (f64, f64),
 }
 
+/// A multiple of four.
 const DRAWS: usize = 2000;
 /// Part of an interval, in variance, below which what the rig does is left out of the draws.
 const NOTHING: f64 = 1e-6;
@@ -34,35 +35,43 @@ const NOTHING: f64 = 1e-6;
 /// levels have `dof` degrees of freedom.
 pub(crate) fn drawn(parts: &[Parts], points: usize, correlation: f64, dof: f64, seed: u64) -> Vec<Drawn> {
     let mut curves: Vec<Curve> = parts.iter().map(Curve::new).collect();
-    let directions = curves.iter().map(|c| c.rig.len()).max().unwrap_or(0);
+    let directions = curves.iter().map(|c| c.each - 2).max().unwrap_or(0);
     let (mut random, normals) = (Random::new(seed), Normals::new());
     let rho = libm::exp(-1.0 / correlation.max(0.1));
     let fresh = libm::sqrt(1.0 - rho * rho);
-    let mut z = vec![0.0; directions];
-    let mut along = vec![0.0; points];
-    for _ in 0..DRAWS {
-        let level = random.student(dof.max(1.0));
-        z.fill_with(|| normals.draw(&mut random));
-        let mut g = normals.draw(&mut random);
-        for (i, slot) in along.iter_mut().enumerate() {
-            if i > 0 {
-                g = rho * g + fresh * normals.draw(&mut random);
+    let mut four = Four { level: [0.0; 4], z: vec![[0.0; 4]; directions], along: vec![[0.0; 4]; points] };
+    for _ in 0..DRAWS / 4 {
+        for m in 0..4 {
+            four.level[m] = random.student(dof.max(1.0));
+            four.z.iter_mut().for_each(|z| z[m] = normals.draw(&mut random));
+            let mut g = normals.draw(&mut random);
+            for (i, slot) in four.along.iter_mut().enumerate() {
+                if i > 0 {
+                    g = rho * g + fresh * normals.draw(&mut random);
+                }
+                slot[m] = g;
             }
-            *slot = g;
         }
         for (curve, p) in curves.iter_mut().zip(parts) {
-            curve.draw(p, level, &z, &along);
+            curve.draw(p, &four);
         }
     }
     parts.iter().zip(curves).map(|(p, c)| c.finish(p)).collect()
 }
 
+/// Four draws side by side: error of the level, of each direction of the rig, and along the grid.
+struct Four {
+    level: [f64; 4],
+    z: Vec<[f64; 4]>,
+    along: Vec<[f64; 4]>,
+}
+
 /// Errors in units of the pointwise half widths, and what has been drawn of them.
 struct Curve {
-    level: Vec<f64>,
-    shape: Vec<f64>,
-    rig: Vec<Vec<f64>>,
-    error: Vec<f64>,
+    /// For each point what it takes of the level, of the error along the grid, and of each direction of the rig.
+    takes: Vec<f64>,
+    /// How many of them a point has.
+    each: usize,
     worst: Vec<f64>,
     here: Vec<f64>,
 }
@@ -70,37 +79,40 @@ struct Curve {
 impl Curve {
     fn new(p: &Parts) -> Self {
         let scale: Vec<f64> = p.pointwise.iter().map(|h| if *h > 0.0 { 1.0 / h } else { 0.0 }).collect();
-        let by = |x: &[f64]| -> Vec<f64> { x.iter().zip(&scale).map(|(x, s)| x * s).collect() };
-        let rig: Vec<Vec<f64>> = p.rig.iter().map(|r| by(r)).collect();
+        let rig: Vec<Vec<f64>> =
+            p.rig.iter().map(|r| r.iter().zip(&scale).map(|(x, s)| x * s).collect()).collect();
+        let rig = independent(&rig);
+        let takes = scale.iter().enumerate().flat_map(|(i, s)| {
+            [p.level * s, p.shape[i] * s].into_iter().chain(rig.iter().map(move |r| r[i]))
+        });
         Self {
-            level: scale.iter().map(|s| p.level * s).collect(),
-            shape: by(&p.shape),
-            rig: independent(&rig),
-            error: vec![0.0; scale.len()],
+            takes: takes.collect(),
+            each: 2 + rig.len(),
             worst: Vec::with_capacity(DRAWS),
             here: Vec::with_capacity(DRAWS),
         }
     }
 
-    fn draw(&mut self, p: &Parts, level: f64, z: &[f64], along: &[f64]) {
-        // most curves have every point of a stretch of the grid
-        let (first, n) = (p.grid.first().copied().unwrap_or(0), p.grid.len());
-        let stretch =
-            along.get(first..first + n).filter(|_| p.grid.last() == Some(&(first + n).wrapping_sub(1)));
-        match stretch {
-            Some(along) => self.error.copy_from_slice(along),
-            None => self.error.iter_mut().zip(&p.grid).for_each(|(e, i)| *e = along[*i]),
-        }
-        for ((e, whole), shape) in self.error.iter_mut().zip(&self.level).zip(&self.shape) {
-            *e = whole * level + shape * *e;
-        }
-        for (rig, z) in self.rig.iter().zip(z) {
-            for (e, r) in self.error.iter_mut().zip(rig) {
-                *e += r * z;
+    fn draw(&mut self, p: &Parts, four: &Four) {
+        let mut worst = [0.0; 4];
+        for (i, (takes, at)) in self.takes.chunks_exact(self.each).zip(&p.grid).enumerate() {
+            let [whole, shape, rig @ ..] = takes else { continue };
+            let along = four.along[*at];
+            let mut error: [f64; 4] = core::array::from_fn(|m| whole * four.level[m] + shape * along[m]);
+            for (take, z) in rig.iter().zip(&four.z) {
+                for m in 0..4 {
+                    error[m] += take * z[m];
+                }
+            }
+            if i == p.at {
+                self.here.extend(error.map(|e| e * p.pointwise[i]));
+            }
+            for m in 0..4 {
+                let size = libm::fabs(error[m]);
+                worst[m] = if size > worst[m] { size } else { worst[m] };
             }
         }
-        self.worst.push(largest(&self.error));
-        self.here.extend(self.error.get(p.at).map(|e| e * p.pointwise[p.at]));
+        self.worst.extend(worst);
     }
 
     fn finish(mut self, p: &Parts) -> Drawn {
@@ -111,19 +123,6 @@ impl Curve {
             interval: interval.map_or((f64::NAN, f64::NAN), |c| (c.low, c.high)),
         }
     }
-}
-
-/// Largest size; several side by side, since one alone waits for its own last result.
-fn largest(values: &[f64]) -> f64 {
-    let mut most = [0.0; 8];
-    let parts = values.chunks_exact(most.len());
-    let rest = parts.remainder();
-    for part in parts {
-        for (most, e) in most.iter_mut().zip(part) {
-            *most = if libm::fabs(*e) > *most { libm::fabs(*e) } else { *most };
-        }
-    }
-    most.iter().chain(rest).fold(0.0, |most, e| if libm::fabs(*e) > most { libm::fabs(*e) } else { most })
 }
 
 /// Fewer curves with the same covariance along the grid as all together, most of which have nearly the same shape:
@@ -172,15 +171,6 @@ mod tests {
                 let covariance = |c: &[Vec<f64>]| c.iter().map(|c| c[i] * c[j]).sum::<f64>();
                 assert!(libm::fabs(covariance(&all) - covariance(&few)) < 1e-5);
             }
-        }
-    }
-
-    #[test]
-    fn the_largest_of_any_number() {
-        for n in 0..40 {
-            let values: Vec<f64> = (0..n).map(|i| libm::cos(f64::from(7 * i))).collect();
-            let size = values.iter().fold(0.0, |most: f64, e| most.max(e.abs()));
-            assert_eq!(largest(&values), size);
         }
     }
 

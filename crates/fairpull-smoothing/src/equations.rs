@@ -202,17 +202,19 @@ impl<const L: usize> Sums<L> {
             self.base = base;
         }
         let here = &mut self.here;
-        for i in 0..WIDE {
-            let weighed: [f64; L] = core::array::from_fn(|m| weight[m] * row[i][m]);
+        unrolled!(I in [0, 1, 2, 3, 4, 5] {
+            let weighed: [f64; L] = core::array::from_fn(|m| weight[m] * row[I][m]);
             for m in 0..L {
-                here.right[i][m] += weighed[m] * value[m];
+                here.right[I][m] += weighed[m] * value[m];
             }
-            for j in 0..=i {
-                for m in 0..L {
-                    here.gram[i][j][m] += weighed[m] * row[j][m];
+            unrolled!(J in [0, 1, 2, 3, 4, 5] {
+                if I + 1 > J {
+                    for m in 0..L {
+                        here.gram[I][J][m] += weighed[m] * row[J][m];
+                    }
                 }
-            }
-        }
+            });
+        });
         for m in 0..L {
             self.yy[m] += weight[m] * value[m] * value[m];
         }

@@ -9,6 +9,13 @@
 //! keeps the noise. Here nothing is left for the user to turn.
 #![forbid(unsafe_code)]
 
+/// A loop written out: the compiler keeps the numbers of one row in registers only where it need not count.
+macro_rules! unrolled {
+    ($i:ident in [$($value:literal),*] $body:block) => {
+        $({ const $i: usize = $value; $body })*
+    };
+}
+
 mod banded;
 mod basis;
 mod equations;

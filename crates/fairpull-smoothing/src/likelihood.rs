@@ -51,13 +51,6 @@ pub(crate) struct Likelihood<'a> {
     rows: Vec<[Row; PAIRS]>,
 }
 
-/// A loop written out: the compiler keeps the numbers of one row in registers only where it need not count.
-macro_rules! unrolled {
-    ($i:ident in [$($value:literal),*] $body:block) => {
-        $({ const $i: usize = $value; $body })*
-    };
-}
-
 impl<'a> Likelihood<'a> {
     fn new(equations: &'a Equations, kinds: [usize; LANES], penalties: [&Band; LANES]) -> Self {
         let mut given = vec![[Given::default(); PAIRS]; equations.right.len()];

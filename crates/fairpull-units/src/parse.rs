@@ -77,9 +77,9 @@ fn read(text: &str, dimension: Option<Dimension>, decimal: Decimal) -> Result<Re
     }
     let unit = match dimension {
         None => Unit::find(word),
-        Some(d) => match (Unit::find_in(word, d), Unit::find(word)) {
-            (None, Some(other)) => return fail(span, Problem::WrongDimension(other)),
-            (found, _) => found,
+        Some(d) => match Unit::find_in(word, d) {
+            None if let Some(other) = Unit::find(word) => return fail(span, Problem::WrongDimension(other)),
+            found => found,
         },
     };
     let Some(unit) = unit else {
