@@ -35,12 +35,17 @@ pub(crate) struct Quick<'l> {
 
 impl<'l> Quick<'l> {
     pub fn new(log: &Log<'l, '_>) -> Self {
-        let mut order: Vec<(usize, usize)> =
-            log.wanted.iter().enumerate().map(|(i, w)| (w.index, i)).collect();
-        order.sort_unstable();
-        let mut at = 0;
-        let steps =
-            order.into_iter().map(|(index, i)| (index - core::mem::replace(&mut at, index), i)).collect();
+        // No sort for a handful of columns.
+        let mut steps = Vec::with_capacity(log.wanted.len());
+        let (mut at, mut next) = (0, 0);
+        let from = |next: usize| {
+            let rest = log.wanted.iter().enumerate().map(|(i, w)| (w.index, i)).filter(|w| w.0 >= next);
+            rest.reduce(|a, b| if b.0 < a.0 { b } else { a })
+        };
+        while let Some((index, i)) = from(next) {
+            steps.push((index - at, i));
+            (at, next) = (index, index + 1);
+        }
         // Between commas no comma is a decimal sign; a quotation mark, which no plain row holds, takes its place.
         let sign = match (log.sniffed.format.decimal, log.sniffed.format.separator) {
             (Decimal::Point, _) => b'.',
