@@ -63,11 +63,12 @@ impl Part {
     fn of(bytes: [u64; 2], count: usize) -> Self {
         let first = |n: usize| u64::MAX.checked_shr(64 - 8 * n.min(8) as u32).unwrap_or(0);
         let [a, b] = bytes;
-        let [(m, x, p), (n, y, q)] = [(a, count), (b, count.saturating_sub(8))].map(|(x, count)| {
+        let half = |x: u64, count: usize| {
             let counts = first(count);
             let digits = !(no_digits(x ^ ZEROS) >> 7) & ONES;
             (counts, x & !(digits * 0x0F), (digits * 0x76 + (ONES - digits) * 0x7F) & counts)
-        });
+        };
+        let ((m, x, p), (n, y, q)) = (half(a, count), half(b, count.saturating_sub(8)));
         Self { counts: [m, n], bytes: [x, y], above: [p, q] }
     }
 

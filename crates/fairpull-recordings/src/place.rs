@@ -89,8 +89,8 @@ impl Place {
         self.signed(match self.way {
             Way::Joined(room) => self.joined(text, row, room),
             Way::Apart(tens) => {
-                let [before, after] = self.parts(text, row).map(digits);
-                (before * tens + after) as i64 as f64
+                let [before, after] = self.parts(text, row);
+                (digits(before) * tens + digits(after)) as i64 as f64
             }
             Way::Long(bytes, decimal) => {
                 let start = row + self.before.0;
@@ -112,7 +112,8 @@ impl Place {
     /// The digits before the decimal sign and behind it, the last of each in the highest byte.
     #[inline]
     fn parts(&self, text: &[u8], row: usize) -> [u64; 2] {
-        [self.before, self.after].map(|(at, moved)| eight(text, row + at).unwrap_or(0) << moved << 8)
+        let part = |(at, moved): (usize, u32)| eight(text, row + at).unwrap_or(0) << moved << 8;
+        [part(self.before), part(self.after)]
     }
 }
 
