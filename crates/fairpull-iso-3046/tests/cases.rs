@@ -2,8 +2,11 @@
 //! Mathur and Sharma (2010) have them; B, F, G and liquid fuel from memory, as the crate says. Ranges from both sides.
 #![allow(clippy::unwrap_used)]
 
-use fairpull_core::Refusal;
-use fairpull_iso_3046::{Ambient, Case, relative};
+use fairpull_core::{
+    AbsolutePressure, Air, ChargeCooling, Charging, CorrectionStandard, Engine, Ignition, Refusal,
+    Temperature, VapourPressure,
+};
+use fairpull_iso_3046::{Ambient, Case, Iso3046, relative};
 
 /// a, m, n, s.
 const CASES: [(&Case, [f64; 4]); 7] = [
@@ -40,6 +43,44 @@ fn every_case_by_logarithms() {
             }
         }
     }
+}
+
+/// The reference of the text; air is dry until it is said to be humid; any power that is left counts.
+#[test]
+fn reference_dryness_and_the_last_of_the_power() {
+    assert_eq!(Ambient::REFERENCE, Ambient::new(100.0, 298.0, 298.0).humid(0.3, 3.2));
+    let (dry, site) = (Ambient::new(100.0, 298.0, 298.0), Ambient::new(50.0, 298.0, 298.0));
+    assert_eq!(dry, dry.humid(0.0, 3.2));
+    let got = relative(&Case::A, &dry, &site, 1.0).unwrap();
+    assert!((got.k - 0.5).abs() < 1e-15, "{got:?}");
+    // α = 0.5 − 0.35·(1/η − 1) is 0.04 at η = 35/81
+    let little = relative(&Case::A, &dry, &site, 35.0 / 81.0).unwrap();
+    assert!((little.alpha - 0.04).abs() < 1e-12, "{little:?}");
+}
+
+/// A coolant is assumed where its temperature has a say, and only there.
+#[test]
+fn the_coolant_that_is_assumed() {
+    let hot = Air::new(
+        AbsolutePressure::from_kilopascals(95.0),
+        Temperature::from_celsius(35.0),
+        VapourPressure::from_kilopascals(1.0),
+    )
+    .unwrap();
+    let says = |engine: &Engine| {
+        let factor = Iso3046.factor(&hot, engine).unwrap();
+        factor.notices().iter().any(|n| n.to_string().contains("coolant"))
+    };
+    let engine = |charging, cooling: Option<ChargeCooling>| {
+        let mut e = Engine::new(Ignition::Compression, charging);
+        if let Some(c) = cooling {
+            e.charge_cooling = c;
+        }
+        e
+    };
+    assert!(!says(&engine(Charging::None, None)));
+    assert!(!says(&engine(Charging::Turbocharged, Some(ChargeCooling::None))));
+    assert!(says(&engine(Charging::Turbocharged, Some(ChargeCooling::Liquid))));
 }
 
 #[test]
