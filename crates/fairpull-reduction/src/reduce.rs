@@ -156,11 +156,7 @@ fn reduce_sources(
             }
         }
         for (c, n) in change.iter_mut().chain(&mut wheel).zip(count.iter().chain(&count)) {
-            for (x, n) in c.iter_mut().zip(n) {
-                if *n > 0.0 {
-                    *x /= n;
-                }
-            }
+            averaged(c, n);
         }
         rig_lines.push((source, change));
         rig_wheel.push(wheel);
@@ -243,6 +239,20 @@ fn reduce_sources(
         seed: job.grid.seed,
         grid,
     })
+}
+
+/// Sums over their counts. Where engine speed moves with the calibration, no moved pull may pass the ends of the curve:
+/// what the outermost point passed has holds there too.
+fn averaged(sums: &mut [f64], counts: &[f64]) {
+    for (x, n) in sums.iter_mut().zip(counts) {
+        *x /= n.max(1.0);
+    }
+    let passed = |n: &f64| *n > 0.0;
+    if let (Some(first), Some(last)) = (counts.iter().position(passed), counts.iter().rposition(passed)) {
+        let (low, high) = (sums[first], sums[last]);
+        sums[..first].fill(low);
+        sums[last + 1..].fill(high);
+    }
 }
 
 /// ln of a pull's corrected power; NaN, as where it does not reach, where the roller takes no power in: full load is over

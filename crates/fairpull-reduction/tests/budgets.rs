@@ -152,6 +152,42 @@ fn a_hub_rig_that_logs_a_speed() {
     m.replaced("tyre radius", "tyre_radius = \"316mm\"", "tyre_radius = \"317.58mm\"", 0.02);
 }
 
+/// A delay of 120 ms is known to 15 % at best: that much of the rate of the torque, at the peak.
+#[test]
+fn a_late_force_channel() {
+    let mut log = Log::new(Kind::Hub);
+    log.late = 0.12;
+    let logs = [log.text(), log.text()];
+    let out = run(&made::job(Kind::Hub, &[2], ""), &logs);
+    let state = &out.states[0];
+    let said = state.budget.iter().find(|b| b.source == "delay of the force channel").unwrap().relative;
+    let s = log.when(top(state).0);
+    let rate = (log.brake(s + 0.01) - log.brake(s - 0.01)) / 0.02;
+    let effect = (0.15 * 0.12 * rate * log.rim(s) / (1.0 - made::SHARE) / log.crank(s)).abs();
+    assert!((0.95..1.1).contains(&(said / effect)), "{said} {effect}");
+}
+
+/// Engine speed not recorded: it follows from the job, so that tyre and roller radius move the axis of the curve too.
+#[test]
+fn engine_speed_from_the_job() {
+    let mut m = Moved::new(Kind::Inertia, 6.7e-6);
+    let columns = "[columns.engine_speed]\nname = \"Engine\"\nunit = \"rpm\"\n";
+    assert!(m.job.contains(columns));
+    m.job = m.job.replace(columns, "");
+    m.nominal = run(&m.job, &m.logs);
+    assert!(!m.nominal.drive.measured);
+    // the peak is the last point of the grid, which the moved pulls do not pass
+    assert!(m.nominal.states[0].peak_power.at_edge);
+    assert!(m.budget("tyre radius") > 1e-3, "{}", m.budget("tyre radius"));
+    m.job = m.job.replace("step = \"100rpm\"", "step = \"100rpm\"\nto = \"5500rpm\"");
+    m.nominal = run(&m.job, &m.logs);
+    m.replaced("tyre radius", "tyre_radius = \"316mm\"", "tyre_radius = \"317.58mm\"", 0.05);
+    m.replaced("roller inertia", "roller_inertia = \"21.5kg.m2\"", "roller_inertia = \"21.586kg.m2\"", 0.02);
+    m.replaced("engine inertia", "engine_inertia = \"0.16kg.m2\"", "engine_inertia = \"0.1648kg.m2\"", 0.01);
+    let faster: Vec<String> = m.logs.iter().map(|l| scaled(l, "Roller", 1.002)).collect();
+    m.check("roller radius", &m.job.replace("\"159mm\"", "\"159.318mm\""), &faster, 0.1);
+}
+
 /// Lines of one pull, of the rig and of the method; the half width of the peak is theirs together.
 #[test]
 fn a_budget_adds_up() {
