@@ -272,3 +272,35 @@ fn columns_beside_the_power() {
         .unwrap();
     assert!((change.2 - change.1 - change.3.value).abs() < 1.0 && change.3.low.is_nan());
 }
+
+/// A force channel that is late by 0.1 s has forgotten the take-up of the brake three times that later: the pull begins there.
+#[test]
+fn a_late_channel_begins_later() {
+    let start = |late: f64| {
+        let mut log = Log::new(Kind::Hub);
+        log.late = late;
+        alone(&log).states[0].pulls[0].start
+    };
+    let later = start(0.1) - start(0.0);
+    assert!((0.28..0.33).contains(&later), "{later}");
+}
+
+/// A charge temperature makes the heat of the pulls one of kelvins; an intake temperature does not.
+#[test]
+fn heat_in_kelvins_of_the_charge() {
+    for (column, in_kelvin) in [("charge_temperature", true), ("intake_temperature", false)] {
+        let columns = format!("[columns.{column}]\nname = \"Air\"\nunit = \"C\"\n[columns.time]");
+        let job = made::job(Kind::Inertia, &[4, 3], "").replace("[columns.time]", &columns);
+        let text = |name: &str| {
+            let pull = f64::from(name.as_bytes()[2] - b'0');
+            let mut log = Log::new(Kind::Inertia);
+            log.acceleration *= 1.0 - 0.002 * pull;
+            log.more = vec![("Air", 40.0 + 5.0 * pull)];
+            log.text()
+        };
+        let out = made::reduced(&job, &text).unwrap_or_else(|e| panic!("{e}"));
+        let soak = out.states[0].soak.unwrap();
+        assert_eq!(soak.in_kelvin, in_kelvin);
+        assert!(if in_kelvin { soak.heat > 5.0 } else { soak.heat <= 1.0 }, "{soak:?}");
+    }
+}
