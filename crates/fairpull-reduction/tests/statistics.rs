@@ -293,3 +293,40 @@ fn one_pull_a_state() {
     let level = |s: usize| out.states[s].curve.iter().map(|p| libm::log(p.power.value)).sum::<f64>();
     assert!(d > 0.03 && level(1) > level(0), "{d}");
 }
+
+/// The peak on another text of the same formula is the same peak, with the mean factor of the pulls.
+#[test]
+fn the_peak_on_another_standard() {
+    let job = made::job(Kind::Inertia, &[2], "")
+        .replace("standard = \"iso-1585\"\n", "standard = \"iso-1585\"\nalso = [\"iso-1585-2020\"]\n");
+    let out = made::reduced(&job, &|_| Log::new(Kind::Inertia).text()).unwrap_or_else(|e| panic!("{e}"));
+    let state = &out.states[0];
+    let (factor, figure) = state.restated[0].figure.clone().unwrap();
+    near(factor, state.pulls[0].factor, 1e-12);
+    near(figure.value, state.peak_power.value.value, 1e-12);
+    near(figure.low, state.peak_power.value.low, 1e-12);
+    near(figure.high, state.peak_power.value.high, 1e-12);
+    assert!(!state.restated[0].outside && state.restated[0].standard == "iso-1585-2020");
+}
+
+/// More than 5 K or 10 hPa between the states is said, with its sign.
+#[test]
+fn air_that_differs_is_said() {
+    let job = made::job(Kind::Inertia, &[1, 1], "");
+    let text = |_: &str| Log::new(Kind::Inertia).text();
+    for (pressure, celsius, said) in [
+        ("978hPa", "27C", None),
+        ("975.1hPa", "28.98C", None),
+        ("974.9hPa", "27C", Some("+3.0 K and -10.1 hPa")),
+        ("978hPa", "29.02C", Some("+5.0 K and -7.0 hPa")),
+        ("995.1hPa", "18.9C", Some("-5.1 K and +10.1 hPa")),
+    ] {
+        let moved = job
+            .replace("pressure = \"978hPa\"", &format!("pressure = \"{pressure}\""))
+            .replace("temperature = \"27C\"", &format!("temperature = \"{celsius}\""));
+        let out = made::reduced(&moved, &text).unwrap_or_else(|e| panic!("{e}"));
+        let remark = out.comparisons[0].remarks.iter().find(|r| r.starts_with("the air differs"));
+        assert_eq!(remark.is_some(), said.is_some(), "{pressure} {celsius}: {remark:?}");
+        assert!(remark.is_none_or(|r| r.contains(said.unwrap())), "{remark:?}");
+    }
+}
