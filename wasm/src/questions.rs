@@ -76,10 +76,17 @@ pub(crate) fn plug_ins() -> Catalogue<'static> {
 }
 
 pub(crate) fn read<T: Field>(question: &str) -> Result<T, Fault> {
-    fairpull_tree::json(question).and_then(Node::read).map_err(|e| {
-        let (line, column) = e.place(question);
-        Fault { line, column, ..Fault::new("question", "", e.message, "see the types of the package") }
-    })
+    match fairpull_tree::json(question).and_then(Node::read) {
+        Ok(read) => Ok(read),
+        Err(e) => Err(unread(question, e)),
+    }
+}
+
+/// The same for questions of every type.
+#[inline(never)]
+fn unread(question: &str, e: fairpull_tree::Fault) -> Fault {
+    let (line, column) = e.place(question);
+    Fault { line, column, ..Fault::new("question", "", e.message, "see the types of the package") }
 }
 
 pub(crate) fn text<T: Serialize>(answer: &T) -> Result<String, Fault> {

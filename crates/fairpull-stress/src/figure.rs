@@ -77,6 +77,11 @@ impl Figure {
 ///
 /// An input at the edge of the formula's domain whose step leaves it contributes its one-sided difference.
 pub(crate) fn propagate<const N: usize>(inputs: [Figure; N], f: impl Fn(&[f64; N]) -> f64) -> Figure {
+    spread(inputs, &f)
+}
+
+/// One function for all formulas of so many inputs.
+fn spread<const N: usize>(inputs: [Figure; N], f: &dyn Fn(&[f64; N]) -> f64) -> Figure {
     let centre = inputs.map(|i| i.value);
     let value = f(&centre);
     let mut square = 0.0;
