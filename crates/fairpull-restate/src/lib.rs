@@ -42,6 +42,7 @@ mod read;
 mod restate;
 mod restater;
 mod sample;
+mod scaling;
 mod typed;
 mod write;
 
@@ -55,4 +56,5 @@ pub use outcome::{Alternative, Assumption, Input, Restated, Step};
 pub use read::NotationError;
 pub use restate::{DRAWS, SEED, restate};
 pub use restater::Restater;
+pub use scaling::Scaling;
 pub use typed::WrongBasis;

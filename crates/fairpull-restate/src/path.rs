@@ -52,7 +52,7 @@ impl Trail {
 }
 
 /// What a figure on a roller or a bed can be.
-const FIGURE: Limit = Limit {
+pub(crate) const FIGURE: Limit = Limit {
     what: "figure",
     unit: "W or N·m",
     low: 0.0,

@@ -2,7 +2,7 @@
 
 use crate::draws::Draws;
 use crate::restate::restate_with;
-use crate::{BasisRow, Figure, Knowledge, RestateError, Restated, Target};
+use crate::{BasisRow, Figure, Knowledge, RestateError, Restated, Scaling, Target};
 use fairpull_core::Catalogue;
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -66,6 +66,15 @@ impl<'c> Restater<'c> {
         knowledge: &Knowledge<'_>,
     ) -> Result<Vec<BasisRow>, RestateError> {
         Ok(crate::all::rows(figure, &self.catalogue, knowledge, &*self.draws(knowledge)?))
+    }
+
+    /// What restating does to a figure of any value; the value of `figure` is not looked at. `None` where the value is
+    /// not only multiplied (the site changes, or the figure has an interval of its own), where nothing changes, where
+    /// site or treatment are not known, and where [`Restater::restate`] refuses: it then gives the answer or the reason.
+    #[must_use]
+    pub fn scaling(&self, figure: &Figure, target: &Target, knowledge: &Knowledge<'_>) -> Option<Scaling> {
+        let draws = self.draws(knowledge).ok()?;
+        Scaling::of(figure, target, &self.catalogue, knowledge, &draws)
     }
 
     /// Those kept, or new ones where seed or number differ.

@@ -66,12 +66,18 @@ pub(crate) fn normal(share: f64) -> f64 {
     if share == 0.5 { 0.0 } else { normal_quantile(share) }
 }
 
-/// Ends that hold 95 % of what the draws stand for: equal tails (JCGM 101:2008, 7.7), widened so that a limited
-/// number of draws still covers 95 % with high confidence (three standard deviations of the binomial share).
-pub(crate) fn interval95(draws: &mut [f64]) -> Option<(f64, f64)> {
-    let n = draws.len() as f64;
+/// How many draws lie beyond each end of an interval that holds 95 % of what the draws stand for: equal tails (JCGM
+/// 101:2008, 7.7), the interval widened so that a limited number of draws still covers 95 % with high confidence (three
+/// standard deviations of the binomial share).
+pub(crate) fn tail95(draws: usize) -> usize {
+    let n = draws as f64;
     let share = 0.95 + 3.0 * libm::sqrt(0.95 * 0.05 / n);
-    let tail = if share < 1.0 { (0.5 * (1.0 - share) * n) as usize } else { 0 };
+    if share < 1.0 { (0.5 * (1.0 - share) * n) as usize } else { 0 }
+}
+
+/// Ends of that interval.
+pub(crate) fn interval95(draws: &mut [f64]) -> Option<(f64, f64)> {
+    let tail = tail95(draws.len());
     let high = draws.len().checked_sub(1 + tail)?;
     Some((nth(draws, tail), nth(draws, high)))
 }
