@@ -25,6 +25,11 @@ impl<'a, T: Clone> Parsed<'a, T> {
         Self { texts, read, constant, last: None, seen: HashMap::new() }
     }
 
+    /// The text of a row; `None` for NULL.
+    pub(crate) fn text(&self, row: usize) -> Option<&'a str> {
+        self.texts.at(row)
+    }
+
     /// What the text of a row means; `None` for NULL.
     pub(crate) fn at(&mut self, row: usize) -> Option<Result<T, String>> {
         if self.constant.is_some() {

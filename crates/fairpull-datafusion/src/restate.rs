@@ -6,9 +6,9 @@ use arrow::array::ArrayRef;
 use arrow::datatypes::{DataType, Fields};
 use datafusion_common::{DataFusionError, Result};
 use fairpull::builtin;
-use fairpull::core::{AbsolutePressure, Catalogue, Engine, Temperature};
+use fairpull::core::{AbsolutePressure, Engine, Temperature};
 use fairpull::restate::{
-    Figure, Humidity, Knowledge, KnownAir, Restated, Site, Span, Target, Treatment, restate,
+    Figure, Humidity, Knowledge, KnownAir, Restater, Scaling, Site, Span, Target, Treatment,
 };
 use fairpull::units::Unit;
 
@@ -64,7 +64,8 @@ impl Calculation for Restate {
 }
 
 struct Rows<'a> {
-    catalogue: Catalogue<'static>,
+    /// Keeps the factors of the draws from row to row.
+    restater: Restater<'static>,
     kilowatt: &'static Unit,
     power: Numbers<'a>,
     from: Parsed<'a, Treatment>,
@@ -73,9 +74,79 @@ struct Rows<'a> {
     to_site: Parsed<'a, Site>,
     air: Option<AirColumns<'a>>,
     engine: Option<Parsed<'a, Engine>>,
-    /// Answers by the bits of the power, where nothing else differs from row to row: the draws behind an interval cost
-    /// a millisecond, and powers in an archive repeat.
-    known: Option<HashMap<u64, [f64; 3]>>,
+    /// What is known of rows that differ in nothing but the power; `None` where the air is a column.
+    known: Option<Known<'a>>,
+}
+
+/// The texts of a row.
+type Texts<'a> = [Option<&'a str>; 5];
+
+/// Rows by their texts.
+#[derive(Default)]
+struct Known<'a> {
+    places: HashMap<Texts<'a>, usize>,
+    last: Option<(Texts<'a>, usize)>,
+    all: Vec<Alike>,
+}
+
+/// Rows that differ in nothing but the power. The draws behind an interval cost a millisecond: they are made once where
+/// the power is only multiplied, and once for each different power where the site changes.
+struct Alike {
+    question: Question,
+    scaling: Option<Scaling>,
+    answers: HashMap<u64, [f64; 3]>,
+}
+
+/// What is asked of a power.
+struct Question {
+    figure: Figure,
+    target: Target,
+    knowledge: Knowledge<'static>,
+}
+
+impl Question {
+    fn answer(&self, power: f64, restater: &Restater<'_>) -> Result<[f64; 3], String> {
+        let figure = Figure { value: power, ..self.figure.clone() };
+        let r = restater.restate(&figure, &self.target, &self.knowledge).map_err(|e| e.to_string())?;
+        Ok([r.value, r.lo95, r.hi95])
+    }
+}
+
+impl Alike {
+    fn new(question: Question, restater: &Restater<'_>) -> Self {
+        let scaling = restater.scaling(&question.figure, &question.target, &question.knowledge);
+        Self { question, scaling, answers: HashMap::new() }
+    }
+
+    fn answer(&mut self, power: f64, restater: &Restater<'_>) -> Result<[f64; 3], String> {
+        if let Some(ends) = self.scaling.as_ref().and_then(|s| s.ends(power)) {
+            return Ok(ends);
+        }
+        if let Some(answer) = self.answers.get(&power.to_bits()) {
+            return Ok(*answer);
+        }
+        let answer = self.question.answer(power, restater)?;
+        self.answers.insert(power.to_bits(), answer);
+        Ok(answer)
+    }
+}
+
+impl<'a> Known<'a> {
+    fn place(&mut self, texts: &Texts<'a>) -> Option<usize> {
+        if let Some((last, place)) = &self.last
+            && last == texts
+        {
+            return Some(*place);
+        }
+        let place = *self.places.get(texts)?;
+        self.last = Some((*texts, place));
+        Some(place)
+    }
+
+    fn add(&mut self, texts: Texts<'a>, alike: Alike) {
+        self.places.insert(texts, self.all.len());
+        self.all.push(alike);
+    }
 }
 
 impl<'a> Rows<'a> {
@@ -83,7 +154,7 @@ impl<'a> Rows<'a> {
         let kilowatt = Unit::find("kW")
             .ok_or_else(|| DataFusionError::Internal("the table of units has no kW".to_owned()))?;
         Ok(Self {
-            catalogue: builtin(),
+            restater: Restater::new(builtin()),
             kilowatt,
             power: batch.numbers(0)?,
             from: batch.parsed(1, read::treatment)?,
@@ -92,48 +163,52 @@ impl<'a> Rows<'a> {
             to_site: batch.parsed(4, read::site)?,
             air: batch.has(5).then(|| AirColumns::new(batch, 5)).transpose()?,
             engine: batch.has(8).then(|| batch.parsed(8, read::engine)).transpose()?,
-            known: batch.constant_but(0).then(HashMap::new),
+            known: batch.constant(5..8).then(Known::default),
         })
     }
 
     fn at(&mut self, row: usize) -> Result<Option<[f64; 3]>, String> {
         let Some(power) = self.power.at(row) else { return Ok(None) };
-        if let Some(known) = self.known.as_ref().and_then(|k| k.get(&power.to_bits())) {
-            return Ok(Some(*known));
+        let sound = power.is_finite() && power >= 0.0;
+        let texts = self.texts(row);
+        if let (Some(known), true) = (&mut self.known, sound)
+            && let Some(alike) = known.place(&texts).and_then(|p| known.all.get_mut(p))
+        {
+            return alike.answer(power, &self.restater).map(Some);
         }
-        let answer = self.answer(row, power)?;
-        if let (Some(known), Some(answer)) = (&mut self.known, answer) {
-            known.insert(power.to_bits(), answer);
-        }
-        Ok(answer)
-    }
-
-    fn answer(&mut self, row: usize, power: f64) -> Result<Option<[f64; 3]>, String> {
-        let (Some(from), Some(site)) = (self.from.at(row), self.site.at(row)) else { return Ok(None) };
-        let (Some(to), Some(to_site)) = (self.to.at(row), self.to_site.at(row)) else { return Ok(None) };
-        if !(power.is_finite() && power >= 0.0) {
+        let Some(question) = self.question(row)? else { return Ok(None) };
+        if !sound {
             return Err(format!("power is {power} kW, not a finite number of at least 0 kW"));
         }
+        let Some(known) = &mut self.known else { return question.answer(power, &self.restater).map(Some) };
+        let mut alike = Alike::new(question, &self.restater);
+        let answer = alike.answer(power, &self.restater);
+        known.add(texts, alike);
+        answer.map(Some)
+    }
+
+    fn texts(&self, row: usize) -> Texts<'a> {
+        let engine = self.engine.as_ref().and_then(|e| e.text(row));
+        [self.from.text(row), self.site.text(row), self.to.text(row), self.to_site.text(row), engine]
+    }
+
+    /// The question of a row, whatever its power; `None` where an argument is NULL.
+    fn question(&mut self, row: usize) -> Result<Option<Question>, String> {
+        let (Some(from), Some(site)) = (self.from.at(row), self.site.at(row)) else { return Ok(None) };
+        let (Some(to), Some(to_site)) = (self.to.at(row), self.to_site.at(row)) else { return Ok(None) };
         let mut knowledge = Knowledge::new();
         if let Some(column) = &mut self.engine {
             let Some(engine) = column.at(row) else { return Ok(None) };
             knowledge.engine = Some(engine?);
         }
-        let figure = Figure::new(power, self.kilowatt).ok_or("kW is no unit of power")?;
-        let mut figure = figure.at(site?);
+        let mut figure = Figure::new(0.0, self.kilowatt).ok_or("kW is no unit of power")?.at(site?);
         figure.treatment = Some(from?);
         if let Some(columns) = &self.air {
             let Some(air) = columns.at(row) else { return Ok(None) };
             figure = figure.in_air(known(air)?);
         }
-        let target = Target { site: to_site?, treatment: to? };
-        let restated = restate(&figure, &target, &self.catalogue, &knowledge).map_err(|e| e.to_string())?;
-        Ok(Some(ends(&restated)))
+        Ok(Some(Question { figure, target: Target { site: to_site?, treatment: to? }, knowledge }))
     }
-}
-
-fn ends(r: &Restated) -> [f64; 3] {
-    [r.value, r.lo95, r.hi95]
 }
 
 /// The air as the facade states it, after the checks that name an impossible reading.

@@ -87,10 +87,10 @@ impl<'a> Batch<'a> {
         Ok(Parsed::new(self.texts(position)?, read))
     }
 
-    /// True when every argument but this one is the same for all rows.
-    pub(crate) fn constant_but(&self, position: usize) -> bool {
-        let mut others = self.arguments.iter().enumerate().filter(|(i, _)| *i != position);
-        others.all(|(_, a)| matches!(a, ColumnarValue::Scalar(_)))
+    /// True when these arguments are the same for all rows, or not given.
+    pub(crate) fn constant(&self, positions: std::ops::Range<usize>) -> bool {
+        let given = self.arguments.iter().skip(positions.start).take(positions.len());
+        given.into_iter().all(|a| matches!(a, ColumnarValue::Scalar(_)))
     }
 
     /// Calculates each row and hands the result on; a refusal ends the query or becomes NULL.

@@ -129,16 +129,19 @@ async fn factors_as_the_question_in_text_gives_them() {
     }
 }
 
-fn restated(figure: String, from: &str, site: &str, air: AirQuestion) -> Restated {
-    let question = RestateQuestion {
+fn question(figure: String, from: &str, site: &str, air: AirQuestion) -> RestateQuestion {
+    RestateQuestion {
         figure,
         from: Some(from.into()),
         site: Some(site.into()),
         to: Some("iso-1585".into()),
         air,
         ..RestateQuestion::default()
-    };
-    question.answer(&builtin()).unwrap()
+    }
+}
+
+fn restated(figure: String, from: &str, site: &str, air: AirQuestion) -> Restated {
+    question(figure, from, site, air).answer(&builtin()).unwrap()
 }
 
 fn same_ends(answer: &RecordBatch, column: usize, row: usize, wanted: &Restated) {
@@ -192,6 +195,38 @@ async fn restated_with_a_drawn_interval() {
         same_ends(&answer, 1, i, wheel);
     }
     assert!(wanted.len() < rows);
+}
+
+/// Powers that differ from row to row, from standards in a column: the draws of a batch are those of each row alone.
+#[tokio::test]
+async fn restated_powers_that_differ() {
+    let rows = 30;
+    let a = archive(rows);
+    let answer = a
+        .ask(
+            "restate(power, standard, 'crank', 'iso-1585', 'crank'),
+             restate(power, standard, 'crank', 'iso-1585', 'crank', 99, 25, 50),
+             restate(power / 1e15, 'din-70020', 'wheel', 'iso-1585', 'wheel'),
+             restate(power, 'din-70020', CASE WHEN power < 450 THEN 'crank' ELSE 'wheel' END, 'iso-1585', 'crank')",
+        )
+        .await;
+    let air = || AirQuestion {
+        pressure: Some("99kPa".into()),
+        temperature: Some("25C".into()),
+        humidity: Some("50%".into()),
+        ..AirQuestion::default()
+    };
+    let unknown = AirQuestion::default;
+    for i in 0..rows {
+        let figure = || format!("{}kW", a.power[i]);
+        same_ends(&answer, 0, i, &restated(figure(), a.standard[i], "crank", unknown()));
+        same_ends(&answer, 1, i, &restated(figure(), a.standard[i], "crank", air()));
+        let mut tiny = question(format!("{}kW", a.power[i] / 1e15), "din-70020", "wheel", unknown());
+        tiny.to_site = Some("wheel".into());
+        same_ends(&answer, 2, i, &tiny.answer(&builtin()).unwrap());
+        let site = if a.power[i] < 450.0 { "crank" } else { "wheel" };
+        same_ends(&answer, 3, i, &restated(figure(), "din-70020", site, unknown()));
+    }
 }
 
 #[tokio::test]
