@@ -88,12 +88,12 @@ fn script(plan: &mut Plan, name: &str, browser: bool) -> Result<(), Failure> {
 }
 
 /// Functions stay apart even if called from one place alone: many short ones compress better than one of a hundred
-/// kilobytes, and start sooner. All costs and limits times a hundred, beside the fixed bonus for a single caller.
+/// kilobytes, and start sooner. All costs and limits times sixty, beside the fixed bonus for a single caller.
 const APART: [&str; 4] = [
-    "-Cllvm-args=-inline-instr-cost=500",
-    "-Cllvm-args=-inline-call-penalty=2500",
-    "-Cllvm-args=-inlinedefault-threshold=22500",
-    "-Cllvm-args=-inlinehint-threshold=32500",
+    "-Cllvm-args=-inline-instr-cost=300",
+    "-Cllvm-args=-inline-call-penalty=1500",
+    "-Cllvm-args=-inlinedefault-threshold=13500",
+    "-Cllvm-args=-inlinehint-threshold=19500",
 ];
 
 /// The compiler's flags; no folder of the building machine stays in the module.
