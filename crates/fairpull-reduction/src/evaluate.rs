@@ -14,7 +14,9 @@ use fairpull_core::{
 use fairpull_humid::{Method, Moisture};
 
 use crate::coast::CoastFit;
+use crate::deviation::Deviation;
 use crate::job::{AirReading, Job, RigKind};
+use crate::place::Place;
 use crate::pull::PullFit;
 use crate::slip::Slip;
 
@@ -22,52 +24,6 @@ use crate::slip::Slip;
 /// theirs to add.
 const SHAFT_MODELS: [&str; 4] =
     ["prior-band", "element-efficiencies", "ec-light-duty-gearbox", "eu-2017-2400"];
-
-/// Calibration values that all pulls of a rig share, as deviations from what the job declares.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(crate) struct Deviation {
-    /// Relative: roller inertia, force reading, roller radius, engine inertia, tyre radius.
-    pub inertia: f64,
-    pub force: f64,
-    pub radius: f64,
-    pub engine_inertia: f64,
-    pub tyre: f64,
-    /// Absolute: load share, slip per newton, Pa, K, relative humidity.
-    pub share: f64,
-    pub slip: f64,
-    pub pressure: f64,
-    pub temperature: f64,
-    pub humidity: f64,
-    /// Delay of the force channel, s.
-    pub delay: f64,
-    /// In standard uncertainties of the loss model's own answer: everywhere, and falling to nothing in the middle of the
-    /// pull's speeds with the other sign below.
-    pub loss: [f64; 2],
-    /// In standard deviations of the shape that a coast-down leaves open: slope, curvature.
-    pub drag: [f64; 2],
-}
-
-impl Deviation {
-    /// Whether it is the air alone that differs: the engine then gave what it gave.
-    pub(crate) fn of_air_alone(&self) -> bool {
-        let air = Self {
-            pressure: self.pressure,
-            temperature: self.temperature,
-            humidity: self.humidity,
-            ..Self::default()
-        };
-        *self == air
-    }
-
-    /// Whether it is the drag or what the loss model gives that differs: the rig then reads what it read.
-    fn of_losses_alone(&self) -> bool {
-        *self == Self { share: self.share, loss: self.loss, drag: self.drag, ..Self::default() }
-    }
-
-    fn of_air(&self) -> bool {
-        self.pressure != 0.0 || self.temperature != 0.0 || self.humidity != 0.0
-    }
-}
 
 /// Drag to use for a pull that has no coast-down of its own.
 #[derive(Clone, Debug)]
@@ -95,23 +51,6 @@ pub(crate) struct Curve {
     pub bias: Vec<f64>,
 }
 
-/// Everything behind one point of a pull, at a grid speed.
-pub(crate) struct BalanceParts {
-    pub mass: f64,
-    pub parasitic: f64,
-    pub rotating: f64,
-    pub v: f64,
-    pub a: f64,
-    pub brake: f64,
-    pub contact: f64,
-    pub rim: f64,
-    pub rim_acceleration: f64,
-    /// Drag of driveline and tyres at the rim speed, N.
-    pub drag: f64,
-    /// Power handed to the loss model, W.
-    pub handed: f64,
-}
-
 /// Mass of rig and car together at the contact, kg; on a hub rig that of the car alone, whose torque is read outside.
 pub(crate) fn moving_mass(job: &Job) -> f64 {
     let v = &job.vehicle;
@@ -133,13 +72,13 @@ pub(crate) struct Bench<'a> {
 
 impl Bench<'_> {
     /// Equivalent mass of the rig, kg.
-    fn mass(&self, d: &Deviation) -> f64 {
+    pub(crate) fn mass(&self, d: &Deviation) -> f64 {
         let r = self.job.rig.radius.value * (1.0 + d.radius);
         self.job.rig.inertia.value * (1.0 + d.inertia) / (r * r)
     }
 
     /// Rotating mass of the car at the contact, kg.
-    fn rotating(&self, engaged: bool, d: &Deviation) -> f64 {
+    pub(crate) fn rotating(&self, engaged: bool, d: &Deviation) -> f64 {
         let v = &self.job.vehicle;
         let r = v.tyre_radius.value * (1.0 + d.tyre);
         let engine = if engaged { v.engine_inertia.value * (1.0 + d.engine_inertia) } else { 0.0 };
@@ -151,12 +90,12 @@ impl Bench<'_> {
 
     /// Power handed to the loss model, W: at the rim, with what accelerates rotating parts where the model is one of the
     /// shafts.
-    fn handed(&self, at_rim: f64, accelerating: f64) -> f64 {
+    pub(crate) fn handed(&self, at_rim: f64, accelerating: f64) -> f64 {
         let shafts = SHAFT_MODELS.contains(&self.loss.card().id);
         at_rim + if shafts { accelerating } else { 0.0 }
     }
 
-    fn parasitic(&self, v: f64) -> f64 {
+    pub(crate) fn parasitic(&self, v: f64) -> f64 {
         let [a, b, c] = self.job.rig.parasitic;
         a + v * (b + v * c)
     }
@@ -193,7 +132,7 @@ impl Bench<'_> {
     }
 
     /// Drag of driveline and tyres as a polynomial of roller speed, with covariance.
-    fn drag(&self, drag: &Drag, d: &Deviation) -> Option<CoastDownForce> {
+    pub(crate) fn drag(&self, drag: &Drag, d: &Deviation) -> Option<CoastDownForce> {
         let coast = drag.coast.as_ref()?;
         let open = self.rotating(false, d);
         let scale = 1.0 + d.radius;
@@ -412,37 +351,6 @@ impl Bench<'_> {
         }
         Ok(out)
     }
-
-    /// Pieces of the balance where the pull passes an engine speed, for the trail.
-    pub(crate) fn parts(&self, p: &PullFit, drag: &Drag, rpm: f64) -> BalanceParts {
-        let d = Deviation::default();
-        let n = p.time.len();
-        let contact = self.contact(p, &d);
-        let rim: Vec<f64> = (0..n).map(|i| p.v[i] / (1.0 - self.slip.per_newton * contact[i])).collect();
-        let faster: Vec<f64> = (0..n)
-            .map(|i| {
-                let (j, k) = (i.saturating_sub(1), (i + 1).min(n - 1));
-                (rim[k] - rim[j]) / (p.time[k] - p.time[j])
-            })
-            .collect();
-        let place = Place::of(&self.speed(p, &contact), rpm);
-        let at = |series: &[f64]| place.as_ref().map_or(f64::NAN, |place| place.read(series));
-        let (v, v_rim) = (at(&p.v), at(&rim));
-        let accelerating = self.rotating(true, &d) * at(&faster) * v_rim;
-        BalanceParts {
-            handed: self.handed(at(&contact) * v_rim, accelerating),
-            mass: self.mass(&d),
-            parasitic: if self.job.rig.kind == RigKind::Hub { 0.0 } else { self.parasitic(v) },
-            rotating: self.rotating(true, &d),
-            v,
-            a: at(&p.a),
-            brake: if p.force.is_empty() { 0.0 } else { at(&p.force) },
-            contact: at(&contact),
-            rim: v_rim,
-            rim_acceleration: at(&faster),
-            drag: self.drag(drag, &d).map_or(f64::NAN, |f| f.at(v_rim)),
-        }
-    }
 }
 
 /// How a pull passes a point of the grid: engine speed, 1/min, powers at the measuring point, handed to the loss model and
@@ -474,39 +382,4 @@ struct Point {
     crank: f64,
     lost: f64,
     rim: f64,
-}
-
-/// Where a pull passes an engine speed: between two of its dense values.
-pub(crate) struct Place {
-    low: usize,
-    share: f64,
-}
-
-impl Place {
-    /// The place of `at` on a rising (nearly monotone) series; none outside.
-    fn of(x: &[f64], at: f64) -> Option<Self> {
-        let n = x.len();
-        if n < 2 || !(at >= x[0] && at <= x[n - 1]) {
-            return None;
-        }
-        let (mut low, mut high) = (0, n - 1);
-        while high - low > 1 {
-            let mid = usize::midpoint(low, high);
-            if x[mid] <= at {
-                low = mid;
-            } else {
-                high = mid;
-            }
-        }
-        let w = x[high] - x[low];
-        Some(Self { low, share: if w <= 0.0 { 0.0 } else { (at - x[low]) / w } })
-    }
-
-    pub(crate) fn read(&self, y: &[f64]) -> f64 {
-        self.between(y[self.low], y[self.low + 1])
-    }
-
-    fn between(&self, low: f64, high: f64) -> f64 {
-        low + self.share * (high - low)
-    }
 }

@@ -1,6 +1,7 @@
 //! From recordings to curves: pull, wheel, crank, corrected; repeats to a state; states to a comparison.
 #![forbid(unsafe_code)]
 
+mod balance;
 mod bands;
 mod channels;
 mod coast;
@@ -8,6 +9,7 @@ mod common;
 mod compare;
 mod curve;
 mod delay;
+mod deviation;
 mod evaluate;
 mod gather;
 mod job;
@@ -18,6 +20,7 @@ mod job_error;
 mod job_parse;
 mod job_raw;
 mod outcome;
+mod place;
 mod prepare;
 mod pull;
 mod reduce;

@@ -6,10 +6,12 @@ use fairpull_core::Catalogue;
 use fairpull_uncertainty::t_quantile;
 
 use crate::curve::Family;
-use crate::evaluate::{Bench, Curve, Deviation, Drag, Place};
+use crate::deviation::Deviation;
+use crate::evaluate::{Bench, Curve, Drag};
 use crate::gather::{self, Gathered, ReduceError};
 use crate::job::{Job, RigKind};
 use crate::outcome::{DriveOutcome, Outcome};
+use crate::place::Place;
 use crate::pull::PullFit;
 use crate::rig;
 use crate::slip::{self, Slip};

@@ -3,7 +3,7 @@
 use fairpull_recordings::Role;
 
 use crate::delay::Delay;
-use crate::evaluate::Deviation;
+use crate::deviation::Deviation;
 use crate::job::{Job, RigKind};
 use crate::slip::Slip;
 

@@ -5,7 +5,7 @@ use fairpull_uncertainty::{coverage_factor, effective_dof};
 use crate::bands::{Drawn, Parts};
 use crate::channels;
 use crate::curve::{mean, peak};
-use crate::evaluate::Deviation;
+use crate::deviation::Deviation;
 use crate::gather::ReduceError;
 use crate::outcome::{
     Bounded, BudgetItem, Part, Point, PullOutcome, RestatedOutcome, SoakOutcome, StateOutcome,
