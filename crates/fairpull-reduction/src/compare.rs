@@ -5,6 +5,7 @@ use fairpull_uncertainty::{coverage_factor, effective_dof, more_repeats, smalles
 use crate::bands::{Drawn, Parts};
 use crate::outcome::{Bounded, ChannelOutcome, ComparisonOutcome, StateOutcome, Verdict};
 use crate::reduce::Work;
+use crate::remarks::{ends, span};
 use crate::states::nearest;
 
 /// A comparison without its bands, and the errors that they are drawn from.
@@ -18,9 +19,11 @@ pub(crate) fn compare(
     let (difference, error) = work.soaked.difference(a, b);
     let dof = work.soaked.dof;
     let heat_part = (work.soaked.mean[b] - work.soaked.mean[a]) - difference;
-    let both: Vec<usize> = (0..grid.len())
+    let mut both: Vec<usize> = (0..grid.len())
         .filter(|i| work.shapes[a][*i].is_finite() && work.shapes[b][*i].is_finite())
         .collect();
+    let unknown = unknown(work, a, b, &both);
+    both.retain(|i| !unknown.contains(i));
     // what is common to both states leaves only the difference of its effects
     let rig: Vec<Vec<f64>> =
         work.rig.iter().map(|(_, c)| both.iter().map(|i| c[b][*i] - c[a][*i]).collect()).collect();
@@ -35,18 +38,11 @@ pub(crate) fn compare(
     let total = libm::sqrt(error * error + rig_mean2);
     let total_dof = effective_dof(&[(error, dof), (libm::sqrt(rig_mean2), f64::INFINITY)]);
     let half = coverage_factor(total_dof) * total;
-    let repeats = work.family.logs.len() > work.family.states;
     let mut pointwise = Vec::new();
     let mut shape_parts = Vec::new();
     let mut gains = Vec::new();
     for (j, i) in both.iter().enumerate() {
-        let (na, nb) = (work.counts[a][*i] as f64, work.counts[b][*i] as f64);
-        let one = if repeats {
-            work.scatter[*i]
-        } else {
-            work.curves.iter().map(|c| c.noise[*i]).filter(|x| x.is_finite()).fold(0.0, f64::max)
-        };
-        let shape = one * libm::sqrt(1.0 / na + 1.0 / nb);
+        let shape = shape(work, a, b, *i);
         let common2: f64 = rig.iter().map(|s| s[j] * s[j]).sum();
         let d = effective_dof(&[(error, dof), (shape, 4.0 * dof), (libm::sqrt(common2), f64::INFINITY)]);
         pointwise.push(coverage_factor(d) * libm::sqrt(error * error + shape * shape + common2));
@@ -103,7 +99,7 @@ pub(crate) fn compare(
         more_pulls: more,
         soak_removed: heat_part,
         if_compensated: if_compensated(work, a, b).map(|f| libm::expm1(difference - f)),
-        remarks: remarks(work, a, b, heat_part),
+        remarks: remarks(work, a, b, heat_part, &unknown),
         channels: channels(&states[a].channels, &states[b].channels),
     };
     (comparison, Parts { grid: both, level: error, shape: shape_parts, rig, pointwise, at: 0 })
@@ -130,8 +126,41 @@ fn power_at(s: &StateOutcome, index: usize) -> f64 {
     s.curve.iter().find(|p| p.index == index).map_or(f64::NAN, |p| p.power.value)
 }
 
-fn remarks(work: &Work<'_>, a: usize, b: usize, heat_part: f64) -> Vec<String> {
+/// Standard uncertainty of the shape of the ratio at a point, as a logarithm: from the scatter of the pulls where there are
+/// repeats, else from the noise of one.
+fn shape(work: &Work<'_>, a: usize, b: usize, i: usize) -> f64 {
+    let (na, nb) = (work.counts[a][i] as f64, work.counts[b][i] as f64);
+    let one = if work.family.logs.len() > work.family.states {
+        work.scatter[i]
+    } else {
+        work.curves.iter().map(|c| c.noise[i]).filter(|x| x.is_finite()).fold(0.0, f64::max)
+    };
+    one * libm::sqrt(1.0 / na + 1.0 / nb)
+}
+
+/// Standard uncertainty beyond which a ratio says nothing, as a logarithm: twentyfold.
+const UNKNOWN: f64 = 3.0;
+
+/// Points of the grid where noise or what the rig may be off by leaves nothing of the ratio; none where no other point of
+/// the band is left.
+fn unknown(work: &Work<'_>, a: usize, b: usize, both: &[usize]) -> Vec<usize> {
+    let off = |i: usize| {
+        let shape = shape(work, a, b, i);
+        let rig: f64 = work.rig.iter().map(|(_, c)| (c[b][i] - c[a][i]) * (c[b][i] - c[a][i])).sum();
+        libm::sqrt(shape * shape + rig)
+    };
+    let (known, unknown): (Vec<usize>, Vec<usize>) = both.iter().copied().partition(|i| off(*i) <= UNKNOWN);
+    if known.iter().any(|i| work.family.band.contains(i)) { unknown } else { Vec::new() }
+}
+
+fn remarks(work: &Work<'_>, a: usize, b: usize, heat_part: f64, unknown: &[usize]) -> Vec<String> {
     let mut out = Vec::new();
+    if let Some((low, high)) = ends(unknown.iter().map(|i| work.bench.grid[*i])) {
+        out.push(format!(
+            "the gain at {} 1/min is left out: next to no power was measured there, and it is not known to within a factor of twenty",
+            span(&format!("{low:.0}"), &format!("{high:.0}"))
+        ));
+    }
     let times = |s: usize| -> Vec<f64> {
         work.pulls.iter().filter(|p| p.fit.state == s).filter_map(|p| p.log.start_minute).collect()
     };

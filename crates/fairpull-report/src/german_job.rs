@@ -33,6 +33,10 @@ pub(crate) const PHRASES: Phrases = phrases! {
         => "Der Motor ist aufgeladen, und der Auftrag sagt nicht, ob die Regelung die Umgebung ausgleicht: mit Korrekturfaktor {} %, mit Faktor 1 in beiden Zuständen {} %. Gleicht sie aus, ist ambient_compensated = true zu setzen";
     "the air differs between the states by {n} K and {n} hPa; the comparison leans on the correction factor"
         => "Die Luft unterscheidet sich zwischen den Zuständen um {} K und {} hPa; der Vergleich stützt sich auf den Korrekturfaktor";
+    "the gain at {n} 1/min is left out: next to no power was measured there, and it is not known to within a factor of twenty"
+        => "Der Gewinn bei {} 1/min ist weggelassen: Dort wurde fast keine Leistung gemessen, und er ist nicht auf den Faktor zwanzig genau bekannt";
+    "the gain at {n} to {n} 1/min is left out: next to no power was measured there, and it is not known to within a factor of twenty"
+        => "Der Gewinn bei {} bis {} 1/min ist weggelassen: Dort wurde fast keine Leistung gemessen, und er ist nicht auf den Faktor zwanzig genau bekannt";
     // heat soak
     "power changes by {n} % a pull ({n} to {n} %)" => "Die Leistung ändert sich um {} % je Lauf ({} bis {} %)";
     "no trend over the pulls can be told from scatter ({n} to {n} % a pull)"

@@ -227,6 +227,7 @@ mod tests {
             "a.csv, b.csv: outside the standard's range: correction is 1.0811 to 1.0904, outside 0.93 to 1.07 (ISO 1585:1992, 5; from memory, believed right); quote it only with the test conditions",
             "a.csv: the rig takes no power in at 5250 to 5500 1/min; what it reads there is left out",
             "factor 1 by ambient compensation (80/1269/EEC); the formula alone would claim 1.0812 to 1.0904",
+            "the gain at 1000 to 1250 1/min is left out: next to no power was measured there, and it is not known to within a factor of twenty",
             "the recorded intake temperature is +2.1 to +4.0 K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system",
             "a.csv, b.csv: the recorded intake temperature is +2.1 to +4.0 K from the air temperature of the job, which the factor uses; the standards mean the air that enters the intake system",
             "a.csv, b.csv: no coast-down of its own (none follows the pull); the mean drag of the other pulls is used",
