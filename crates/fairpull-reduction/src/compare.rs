@@ -138,7 +138,7 @@ fn shape(work: &Work<'_>, a: usize, b: usize, i: usize) -> f64 {
     one * libm::sqrt(1.0 / na + 1.0 / nb)
 }
 
-/// Standard uncertainty beyond which a ratio says nothing, as a logarithm: twentyfold.
+/// Standard uncertainty beyond which a ratio says nothing, as a logarithm: twentyfold. Own judgement, no source.
 const UNKNOWN: f64 = 3.0;
 
 /// Points of the grid where noise or what the rig may be off by leaves nothing of the ratio; none where no other point of

@@ -96,7 +96,8 @@ const APART: [&str; 4] = [
     "-Cllvm-args=-inlinehint-threshold=19500",
 ];
 
-/// Vectors of 128 bits, rounded as single numbers are: every browser that has the elements' other means has them too.
+/// Vectors of 128 bits, rounded as single numbers are: every browser that has the elements' other means has them too
+/// (from memory).
 const VECTORS: &str = "-Ctarget-feature=+simd128";
 
 /// The compiler's flags; no folder of the building machine stays in the module.
