@@ -1,7 +1,6 @@
 //! Numbers for reading: as many digits as the uncertainty carries, and no more.
 
 use crate::model::Interval;
-use std::fmt::Write as _;
 
 /// How a number is written in a language and on a medium.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,35 +64,6 @@ pub fn number(value: f64, decimals: i32, style: Style) -> String {
     }
     push_digits(&mut text, &digits, style);
     text
-}
-
-/// Writes `{value:.1}`: most of a chart is places in tenths of a pixel.
-pub(crate) fn push_tenths(text: &mut String, value: f64) {
-    let tenths = libm::fabs(value) * 10.0;
-    let whole = (tenths + 0.5) as u64;
-    let off = libm::fabs(tenths - whole as f64);
-    // where rounding is near a draw, and beyond any page, the exact digits decide
-    if !(tenths < 1e9 && off < 0.499_999) {
-        let _ = write!(text, "{value:.1}");
-        return;
-    }
-    if value.is_sign_negative() {
-        text.push('-');
-    }
-    let mut digits = [b'0'; 12];
-    let (mut left, mut at) = (whole, digits.len());
-    for digit in digits.iter_mut().rev() {
-        *digit = b'0' + (left % 10) as u8;
-        left /= 10;
-        at -= 1;
-        if left == 0 && at + 2 <= 12 {
-            break;
-        }
-    }
-    let (whole, tenth) = digits[at..].split_at(digits.len() - 1 - at);
-    text.extend(whole.iter().map(|d| char::from(*d)));
-    text.push('.');
-    text.extend(tenth.iter().map(|d| char::from(*d)));
 }
 
 /// Digits with a decimal point, in the writing of a style.
@@ -184,34 +154,6 @@ mod tests {
 
     fn around(value: f64, half: f64) -> Interval {
         Interval { value, lo95: value - half, hi95: value + half }
-    }
-
-    #[test]
-    fn tenths_as_the_formatter_writes_them() {
-        let mut x = 0.000_37;
-        let draws = [
-            0.05,
-            0.15,
-            0.25,
-            12.35,
-            0.0,
-            -0.0,
-            -0.04,
-            9.949_999_999_999_99,
-            9.95,
-            99.96,
-            f64::NAN,
-            f64::INFINITY,
-        ];
-        let many = core::iter::repeat_with(|| {
-            x *= -1.037;
-            x
-        });
-        for value in draws.into_iter().chain(many.take(1500)) {
-            let mut text = String::new();
-            push_tenths(&mut text, value);
-            assert_eq!(text, format!("{value:.1}"));
-        }
     }
 
     // Worked by hand from the rule in the doc comment.

@@ -1,6 +1,6 @@
 //! Drawing of a chart: where things go and in which order.
 
-use crate::digits::{number, push_tenths};
+use crate::digits::number;
 use crate::draw_text::{end_labels, end_names, mark_text, rule, shapes};
 use crate::escape::xml;
 use crate::label::{Placer, width_of};
@@ -164,10 +164,7 @@ fn path(p: &Plot, points: impl Iterator<Item = (f64, f64)>) -> String {
     for (x, y) in points {
         match p.point(x, y) {
             Some((x, y)) => {
-                d.push(pen);
-                push_tenths(&mut d, x);
-                d.push(' ');
-                push_tenths(&mut d, y);
+                let _ = write!(d, "{pen}{x:.1} {y:.1}");
                 pen = 'L';
             }
             None => pen = 'M',
