@@ -43,6 +43,7 @@ mod restate;
 mod restater;
 mod sample;
 mod scaling;
+mod setting;
 mod typed;
 mod write;
 

@@ -1,17 +1,14 @@
 //! From a figure and a target to the answer.
 
 use crate::draws::Draws;
-use crate::error::at;
 use crate::evaluate::Common;
-use crate::given::{engine, rating, sound, standard};
+use crate::given::sound;
 use crate::near::nearest;
 use crate::outcome::{Alternative, Restated};
 use crate::path::Path;
-use crate::prior::air_box;
-use crate::{
-    Figure, Knowledge, Quantity, RestateError, Restater, Site, Target, Treatment, assume, plausible,
-};
-use fairpull_core::{Catalogue, LossModel, Refusal};
+use crate::setting::Setting;
+use crate::{Figure, Knowledge, RestateError, Restater, Site, Target, Treatment, plausible};
+use fairpull_core::{Catalogue, LossModel};
 
 /// Seed of the draws when the caller gives none.
 pub const SEED: u64 = 1;
@@ -47,7 +44,7 @@ pub(crate) fn restate_with(
 ) -> Result<Restated, RestateError> {
     match (figure.site, &figure.treatment) {
         (Some(site), Some(treatment)) => {
-            known(figure, site, treatment, target, catalogue, knowledge, draws, shares)
+            known(figure, (site, treatment), target, catalogue, knowledge, draws, shares)
         }
         _ => plausible::range(figure, target, catalogue, knowledge, draws),
     }
@@ -82,8 +79,7 @@ fn losses<'c>(
 
 fn known(
     figure: &Figure,
-    site: Site,
-    treatment: &Treatment,
+    basis: (Site, &Treatment),
     target: &Target,
     catalogue: &Catalogue<'_>,
     knowledge: &Knowledge<'_>,
@@ -91,51 +87,8 @@ fn known(
     shares: bool,
 ) -> Result<Restated, RestateError> {
     sound(figure)?;
-    let (a, b) = (standard(catalogue, treatment)?, standard(catalogue, &target.treatment)?);
-    let (rated, rating_assumed) = rating(figure, a, b)?;
-    let (engine, engine_assumed) = engine(knowledge);
-    for s in [a, b].into_iter().flatten() {
-        s.card().admit(&engine).map_err(at(s.card().designation))?;
-    }
-    let mut point = knowledge.point;
-    if point.engine_speed.is_none() {
-        point.engine_speed = figure.engine_speed_rpm.map(fairpull_core::EngineSpeed::from_rpm);
-    }
-    let crosses = (site == Site::Crank) != (target.site == Site::Crank);
-    let torque_at = match (figure.quantity(), point.engine_speed) {
-        (Quantity::Torque, Some(n)) if n.radians_per_second() > 0.0 => Some(n.radians_per_second()),
-        (Quantity::Torque, _) if crosses => {
-            return Err(at("loss")(Refusal::Missing {
-                what: "engine speed",
-                mend: "give the engine speed of the torque, e.g. 300 N·m @ 4500 rpm",
-                cite: fairpull_core::Cite::new("P = M·ω", "", fairpull_core::Reading::Derived),
-            }));
-        }
-        _ => None,
-    };
-    let path = Path {
-        from: site,
-        to: target.site,
-        a,
-        b,
-        engine,
-        loss: None,
-        driveline: knowledge.driveline,
-        point,
-        tyre: knowledge.tyre_share.unwrap_or(assume::TYRE_SHARE),
-        torque_at,
-    };
-    let air = match (path.needs_air(), a.or(b)) {
-        (true, Some(under)) => Some(air_box(&figure.air, knowledge, under, engine.ignition, catalogue)?),
-        _ => None,
-    };
-    // A standard that refuses does so whatever the loss model: its own words come first.
-    if let Some(air) = &air {
-        let middle = air.ranges.at(&Path::middle())?;
-        for s in [a, b].into_iter().flatten() {
-            s.factor(&middle, &engine).map_err(at(s.card().designation))?;
-        }
-    }
+    let Setting { path, crosses, air, rated, assumed } =
+        Setting::of(figure, basis, target, catalogue, knowledge)?;
     let common = Common { figure, target, knowledge, air, rated, draws, crosses };
     let mut found = Vec::new();
     let mut why = Vec::new();
@@ -158,7 +111,7 @@ fn known(
     let Some(mut best) = found.next() else {
         return Err(match (first, knowledge.loss.is_some()) {
             (Some(only), true) => only,
-            _ => RestateError::NoLoss { from: site.word(), to: target.site.word(), why },
+            _ => RestateError::NoLoss { from: basis.0.word(), to: target.site.word(), why },
         });
     };
     best.alternatives = found
@@ -173,7 +126,6 @@ fn known(
         let loss = best.loss.and_then(|id| catalogue.loss(id));
         best.assumptions = common.assumptions(&Path { loss, ..path })?;
     }
-    best.assumptions.extend(engine_assumed.filter(|_| path.needs_air()));
-    best.assumptions.extend(rating_assumed);
+    best.assumptions.extend(assumed);
     Ok(best)
 }

@@ -1,11 +1,11 @@
 //! Many values on one basis: where the value is only multiplied, the draws are made once for all of them.
 
 use crate::draws::{Drawn, Draws};
-use crate::given::{engine, rating, standard};
 use crate::path::{FIGURE, Path};
-use crate::prior::{Ranges, air_box};
+use crate::prior::Ranges;
 use crate::sample::tail95;
-use crate::{Figure, Knowledge, Target, assume};
+use crate::setting::Setting;
+use crate::{Figure, Knowledge, Target};
 use fairpull_core::{Catalogue, CorrectionStandard};
 use fairpull_uncertainty::nth;
 use fairpull_units::Unit;
@@ -101,31 +101,14 @@ impl Scaling {
         if site != target.site || figure.interval.is_some() {
             return None;
         }
-        let a = standard(catalogue, treatment).ok()?;
-        let b = standard(catalogue, &target.treatment).ok()?;
-        rating(figure, a, b).ok()?;
-        let (engine, _) = engine(knowledge);
-        if [a, b].into_iter().flatten().any(|s| s.card().admit(&engine).is_err()) {
-            return None;
-        }
-        let path = Path {
-            from: site,
-            to: site,
-            a,
-            b,
-            engine,
-            loss: None,
-            driveline: knowledge.driveline,
-            point: knowledge.point,
-            tyre: assume::TYRE_SHARE,
-            torque_at: None,
-        };
-        let under = a.or(b).filter(|_| path.needs_air())?;
-        let air = air_box(&figure.air, knowledge, under, engine.ignition, catalogue).ok()?.ranges;
+        let Setting { path, air, .. } =
+            Setting::of(figure, (site, treatment), target, catalogue, knowledge).ok()?;
+        let air = air?.ranges;
         let closed = [false; 6];
         let at_middle =
-            |s: &dyn CorrectionStandard| draws.factors(s, &engine, &air, 1, &closed).first().copied();
-        let middle = Factors::of(a.and_then(at_middle), b.and_then(at_middle)).filter(Factors::is_sane)?;
+            |s: &dyn CorrectionStandard| draws.factors(s, &path.engine, &air, 1, &closed).first().copied();
+        let middle =
+            Factors::of(path.a.and_then(at_middle), path.b.and_then(at_middle)).filter(Factors::is_sane)?;
         let ends = match air.open() {
             [false, false, false] => None,
             _ => Some(ranks(&path, &air, knowledge, draws)?),
