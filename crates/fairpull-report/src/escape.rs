@@ -11,7 +11,7 @@ fn unfit(c: char) -> bool {
 /// `text` with unfit characters replaced by U+FFFD; line feeds and tabs stay.
 #[must_use]
 pub fn clean(text: &str) -> String {
-    text.chars().map(|c| if unfit(c) { '\u{fffd}' } else { c }).collect()
+    text.replace(unfit, "\u{fffd}")
 }
 
 /// One line of cleaned text: line feeds and tabs become blanks.
