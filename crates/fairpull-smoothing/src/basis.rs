@@ -121,12 +121,14 @@ mod tests {
     fn a_parabola_in_splines() {
         let b = Basis { start: 2.0, width: 0.5, intervals: 7 };
         let f = |t: f64| 1.0 - 3.0 * t + 0.7 * t * t;
-        let p = b.parabola([2.0, 3.1, 5.5], [2.0, 3.1, 5.5].map(f));
-        for t in [2.0, 2.2, 4.0, 5.5] {
-            assert!((p.value(t) - f(t)).abs() < 1e-13);
-            let (first, v) = b.values(t);
-            let sum: f64 = v.iter().enumerate().map(|(k, x)| x * p.coefficient(first + k)).sum();
-            assert!((sum - f(t)).abs() < 1e-13);
+        for through in [[2.0, 3.1, 5.5], [2.4, 3.1, 5.0]] {
+            let p = b.parabola(through, through.map(f));
+            for t in [2.0, 2.2, 4.0, 5.5] {
+                assert!((p.value(t) - f(t)).abs() < 1e-13);
+                let (first, v) = b.values(t);
+                let sum: f64 = v.iter().enumerate().map(|(k, x)| x * p.coefficient(first + k)).sum();
+                assert!((sum - f(t)).abs() < 1e-13);
+            }
         }
     }
 

@@ -298,6 +298,17 @@ mod tests {
                 &t.iter().enumerate().map(|(i, t)| if i > 31 { t + 0.5 } else { *t }).collect::<Vec<f64>>(),
             );
         }
+        // gaps on both sides of what counts as neighbours, within a cell; and more samples than a product of weights has room for
+        let even: Vec<f64> = (0..60).map(|i| 0.02 * f64::from(i)).collect();
+        for gap in [0.59, 0.61] {
+            let t = even.iter().enumerate().map(|(i, t)| if i > 34 { t + 0.02 * gap } else { *t });
+            add_up(&t.collect::<Vec<f64>>());
+        }
+        add_up(
+            &(0..900)
+                .map(|i| 0.02 * f64::from(i) + 0.003 * libm::sin(9.0 * f64::from(i)))
+                .collect::<Vec<f64>>(),
+        );
     }
 
     fn add_up(t: &[f64]) {

@@ -306,6 +306,10 @@ fn enclose(three: &mut [At; 3], new: At) {
 }
 
 #[cfg(test)]
+#[path = "likelihood_edges.rs"]
+mod edges;
+
+#[cfg(test)]
 mod tests {
     use super::*;
 
