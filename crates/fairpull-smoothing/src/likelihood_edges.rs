@@ -135,7 +135,7 @@ fn the_ends_of_the_scan() {
     }
     let t: Vec<f64> = (0..240).map(|i| 0.02 * f64::from(i)).collect();
     let basis = Basis { start: 0.0, width: 4.78 / 47.0, intervals: 47 };
-    let turns = |j: usize| if j % 2 == 0 { 1.0 } else { -1.0 };
+    let turns = |j: usize| if j.is_multiple_of(2) { 1.0 } else { -1.0 };
     let wild = |t: &f64| {
         let (first, b) = basis.values(*t);
         (0..5).map(|k| turns(first + k) * b[k]).sum()

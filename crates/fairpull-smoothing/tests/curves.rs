@@ -75,6 +75,20 @@ fn correlated_noise_is_noticed() {
     assert!((0.92..0.998).contains(&coverage), "coverage {coverage}");
 }
 
+/// Noise without memory is taken for such: only where the likelihood rises by more than a parameter is a correlation seen
+/// (Wilks: one time in thirteen, to one side).
+#[test]
+fn noise_without_memory() {
+    let mut none = 0;
+    for seed in 0..60 {
+        let mut noise = Noise(9000 + seed);
+        let t: Vec<f64> = (0..150).map(|i| 0.02 * f64::from(i)).collect();
+        let y: Vec<f64> = t.iter().map(|t| speed(*t) + 0.02 * noise.normal()).collect();
+        none += i32::from(Penalised::fit(&t, &y, 0.1).unwrap().correlation() == 0.0);
+    }
+    assert!(none >= 50, "{none} of 60");
+}
+
 #[test]
 fn a_parabola_is_kept_exactly() {
     let t: Vec<f64> = (0..100).map(|i| 0.05 * f64::from(i)).collect();
