@@ -289,7 +289,7 @@ fn braked_roller_coarse_and_faulty() {
                 cells[1].clone_from(&kept);
             }
             // foot off before the pull and after it
-            if at < 1.0 || at > 10.4 {
+            if !(1.0..=10.4).contains(&at) {
                 cells[4] = if at == 0.0 { cells[4].clone() } else { "0.5".into() };
             }
             kept.clone_from(&cells[1]);
