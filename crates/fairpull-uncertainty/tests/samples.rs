@@ -25,6 +25,17 @@ fn groups_of_unlike_size() {
     assert!(analysis_of_variance(&[]).is_none());
 }
 
+/// A constant on all values moves the means and nothing else, also where it is most of each value.
+#[test]
+fn a_constant_moves_no_scatter() {
+    let near: Vec<Vec<f64>> = vec![vec![1.25, 1.875, 1.5], vec![2.625, 0.5], vec![3.125, 2.25, 0.375]];
+    let far: Vec<Vec<f64>> = near.iter().map(|g| g.iter().map(|x| x + 1_073_741_824.0).collect()).collect();
+    let (a, b) = (analysis_of_variance(&near).unwrap(), analysis_of_variance(&far).unwrap());
+    assert_relative_eq!(a.within, b.within, max_relative = 1e-7);
+    assert_relative_eq!(a.f_ratio, b.f_ratio, max_relative = 1e-6);
+    assert_relative_eq!(mean_and_deviation(&near[0]).1, mean_and_deviation(&far[0]).1, max_relative = 1e-7);
+}
+
 #[test]
 fn too_few_repeats() {
     assert_eq!(mean_and_deviation(&[4.0]).0, 4.0);
