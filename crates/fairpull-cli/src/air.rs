@@ -8,7 +8,7 @@ use crate::{out, table};
 
 pub fn run(a: &Air) -> Result<(), Fail> {
     let answer = fairpull::air(&a.air.question()).map_err(|e| Fail::plain(e.to_string()))?;
-    if a.json { out::json(&answer) } else { out::bytes(words(&answer).as_bytes()) }
+    if a.json { out::json(&answer) } else { out::text(&words(&answer)) }
 }
 
 /// The air as lines of text.

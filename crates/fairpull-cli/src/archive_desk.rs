@@ -93,13 +93,13 @@ impl<'a> Desk<'a> {
 
     fn note(&mut self, text: &str) {
         self.pace.clear();
-        // nothing is left to do when standard error is closed
-        let _ = writeln!(std::io::stderr().lock(), "{text}");
+        out::told(text);
     }
 
     /// Tells and notes a refusal.
     pub fn failed(&mut self, message: String, job: String) {
-        let head = if job.is_empty() { String::new() } else { format!("refused: {job}\n") };
+        let head =
+            if job.is_empty() { String::new() } else { format!("refused: {}\n", out::name(Path::new(&job))) };
         self.note(&format!("{head}{message}\n"));
         self.failures.push(Failure { job, message });
     }
@@ -125,7 +125,7 @@ impl<'a> Desk<'a> {
         };
         if self.told.is_ok() {
             let text = serde_json::to_string(&line).map_err(|e| Fail::plain(format!("JSON: {e}")));
-            self.told = text.and_then(|t| out::line(&t));
+            self.told = text.and_then(|t| out::data_line(&t));
         }
     }
 }
@@ -224,6 +224,6 @@ impl Desk<'_> {
             String::new()
         };
         folder.close()?;
-        Ok(format!("\nWritten to {}: {table}{FAILURES}, {JOBS}/", dir.display()))
+        Ok(format!("\nWritten to {}: {table}{FAILURES}, {JOBS}/", out::name(dir)))
     }
 }

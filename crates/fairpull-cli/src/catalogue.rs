@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use fairpull::core::{Catalogue as Plugins, CorrectionStandard};
+use fairpull::report::escape::clean_line;
 
 use crate::args::Catalogue;
 use crate::fail::Fail;
@@ -17,7 +18,7 @@ pub fn with_declared<T>(
     let mut own = Vec::new();
     for path in paths {
         let text = files::text(path)?;
-        let name = path.display().to_string();
+        let name = out::name(path);
         let json = path.extension().is_some_and(|e| e.eq_ignore_ascii_case("json"));
         let read = if json { fairpull::declared::parse_json } else { fairpull::declared::parse_toml };
         own.push(read(&text, &name).map_err(|e| Fail::plain(e.to_string()))?);
@@ -63,7 +64,7 @@ fn all(c: &Plugins<'_>, json: bool) -> Result<(), Fail> {
         );
     }
     text += "fairpull catalogue ID shows the whole card: formula, ranges, sources, gaps.\n";
-    out::bytes(text.as_bytes())
+    out::text(&text)
 }
 
 fn one(c: &Plugins<'_>, id: &str, json: bool) -> Result<(), Fail> {
@@ -71,7 +72,7 @@ fn one(c: &Plugins<'_>, id: &str, json: bool) -> Result<(), Fail> {
     if json {
         return out::json(&card);
     }
-    let mut text = format!("{} ({})\n\n", card.title, card.id);
+    let mut text = format!("{} ({})\n\n", clean_line(&card.title), card.id);
     let mut rows = vec![vec!["formula".to_owned(), card.formula.clone()]];
     rows.extend(card.facts.iter().map(|(a, b)| vec![a.clone(), b.clone()]));
     text += &table::table(&["", ""], &rows);
@@ -88,5 +89,5 @@ fn one(c: &Plugins<'_>, id: &str, json: bool) -> Result<(), Fail> {
             }
         }
     }
-    out::bytes(text.as_bytes())
+    out::text(&text)
 }

@@ -5,7 +5,7 @@ use crate::fail::Fail;
 use crate::{files, out, table};
 
 pub fn run(a: &Columns) -> Result<(), Fail> {
-    let name = a.log.display().to_string();
+    let name = out::name(&a.log);
     let bytes = files::read(&a.log).map_err(|e| Fail::plain(format!("{name}: {e}")))?;
     let answer = fairpull::columns(&bytes, &name).map_err(|e| Fail::plain(e.to_string()))?;
     if a.json {
@@ -32,5 +32,5 @@ pub fn run(a: &Columns) -> Result<(), Fail> {
         table::table(&["Column", "Unit", "Role", "Sure", "First cells", "Why"], &rows),
         answer.toml
     );
-    out::bytes(text.as_bytes())
+    out::text(&text)
 }

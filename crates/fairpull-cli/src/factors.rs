@@ -36,5 +36,5 @@ pub fn run(a: &Factors) -> Result<(), Fail> {
     text.push('\n');
     text += &table::table(&["Standard", ">Factor", ">(blind)", "Range", "Rating", "Remarks"], &rows);
     text += "\nThe factor multiplies observed engine power and torque. Blind: what the formula alone claims for an engine that compensates by itself.\n";
-    out::bytes(text.as_bytes())
+    out::text(&text)
 }

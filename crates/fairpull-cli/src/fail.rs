@@ -1,9 +1,10 @@
 //! Why a command stops, and how it says so.
 
-use std::io::{IsTerminal, Write};
-
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use fairpull::reduction::{JobError, ReduceError};
+use fairpull::report::escape::clean_line;
+
+use crate::out;
 
 /// Why a command stops.
 pub enum Fail {
@@ -65,7 +66,7 @@ impl Fail {
 
     /// Writes a remark to standard error.
     pub fn note(text: &str) {
-        let _ = writeln!(std::io::stderr().lock(), "note: {text}");
+        out::told(&format!("note: {text}"));
     }
 
     /// Exit status.
@@ -78,11 +79,8 @@ impl Fail {
 
     /// Writes the reason to standard error, in colour only on a terminal.
     pub fn print(&self) {
-        let mut err = std::io::stderr().lock();
-        let colour = err.is_terminal() && std::env::var_os("NO_COLOR").is_none();
-        if let Some(text) = self.words(colour) {
-            // nothing is left to do when standard error is closed too
-            let _ = writeln!(err, "{text}");
+        if self.words(false).is_some() {
+            out::told_styled(|colour| self.words(colour).unwrap_or_default());
         }
     }
 
@@ -90,7 +88,7 @@ impl Fail {
     pub fn words(&self, colour: bool) -> Option<String> {
         match self {
             Self::Pipe | Self::Told => None,
-            Self::Refused(text) => Some(format!("error: {text}")),
+            Self::Refused(text) => Some(format!("error: {}", clean_line(text))),
             Self::Job(e, source) => Some(shown(e, source, colour)),
         }
     }
@@ -109,16 +107,17 @@ impl From<fairpull_archive::ArchiveError> for Fail {
 }
 
 fn shown(e: &JobError, source: &str, colour: bool) -> String {
-    let title = format!("{}: {}", e.field, e.problem);
+    let title = clean_line(&format!("{}: {}", e.field, e.problem));
+    let (file, mend) = (clean_line(&e.file), clean_line(&e.mend));
     let end = e.span.end.min(source.len());
     let start = e.span.start.min(end);
     let whole = source.is_char_boundary(start) && source.is_char_boundary(end);
     if start == end || !whole {
-        return format!("error: {e}");
+        return format!("error: {}", clean_line(&e.to_string()));
     }
     let snippet = Snippet::source(source)
-        .path(e.file.as_str())
-        .annotation(AnnotationKind::Primary.span(start..end).label(e.mend.as_str()));
+        .path(file.as_str())
+        .annotation(AnnotationKind::Primary.span(start..end).label(mend.as_str()));
     let report = [Level::ERROR.primary_title(title.as_str()).element(snippet)];
     let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
     renderer.render(&report).clone()

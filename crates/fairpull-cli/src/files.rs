@@ -5,6 +5,7 @@ use std::io::Write;
 use std::path::{Component, Path, PathBuf};
 
 use crate::fail::Fail;
+use crate::out;
 
 /// Largest log or job, bytes.
 const LARGEST: u64 = 4 << 30;
@@ -57,7 +58,7 @@ pub fn read(path: &Path) -> Result<Vec<u8>, String> {
 
 /// The text of a file.
 pub fn text(path: &Path) -> Result<String, Fail> {
-    text_shown(path, &path.display().to_string())
+    text_shown(path, &out::name(path))
 }
 
 /// The text of a file that messages call `shown`.
@@ -91,7 +92,7 @@ pub fn prepare(dir: &Path, names: &[&str], force: bool) -> Result<(), Fail> {
     if dir.exists() && !dir.is_dir() {
         return Err(Fail::plain(format!(
             "{}: this is a file, not a folder; name another with --out",
-            dir.display()
+            out::name(dir)
         )));
     }
     if !force {
@@ -99,7 +100,7 @@ pub fn prepare(dir: &Path, names: &[&str], force: bool) -> Result<(), Fail> {
         if !there.is_empty() {
             return Err(Fail::plain(format!(
                 "{}: {} there already; use --force to replace, or another folder with --out",
-                dir.display(),
+                out::name(dir),
                 if there.len() == 1 {
                     format!("{} is", there[0])
                 } else {
@@ -108,12 +109,12 @@ pub fn prepare(dir: &Path, names: &[&str], force: bool) -> Result<(), Fail> {
             )));
         }
     }
-    fs::create_dir_all(dir).map_err(|e| Fail::plain(format!("{}: cannot be made: {e}", dir.display())))?;
+    fs::create_dir_all(dir).map_err(|e| Fail::plain(format!("{}: cannot be made: {e}", out::name(dir))))?;
     // a folder that cannot be written is better known before the work than after it
     let probe = dir.join(format!(".probe.{}.part", std::process::id()));
     fs::File::create(&probe)
         .and_then(|_| fs::remove_file(&probe))
-        .map_err(|e| Fail::plain(format!("{}: cannot be written: {e}", dir.display())))
+        .map_err(|e| Fail::plain(format!("{}: cannot be written: {e}", out::name(dir))))
 }
 
 /// Writes all files beside their final names and renames them when every one is whole, so that no reader ever sees
@@ -124,7 +125,7 @@ pub fn write(dir: &Path, files: &[(&str, &[u8])]) -> Result<(), Fail> {
         for (n, _) in files {
             let _ = fs::remove_file(part(n));
         }
-        Fail::plain(format!("{}: cannot be written: {e}", dir.join(name).display()))
+        Fail::plain(format!("{}: cannot be written: {e}", out::name(&dir.join(name))))
     };
     for (name, bytes) in files {
         let done = fs::File::create(part(name)).and_then(|mut f| {
@@ -143,6 +144,6 @@ pub fn write(dir: &Path, files: &[(&str, &[u8])]) -> Result<(), Fail> {
 pub fn question<T: fairpull::Field + Default>(path: Option<&Path>) -> Result<T, Fail> {
     match path {
         None => Ok(T::default()),
-        Some(p) => Ok(fairpull::question_file(&text(p)?, &p.display().to_string())?),
+        Some(p) => Ok(fairpull::question_file(&text(p)?, &out::name(p))?),
     }
 }

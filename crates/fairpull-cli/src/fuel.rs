@@ -1,5 +1,6 @@
 //! `fairpull fuel`.
 
+use fairpull::report::escape::clean_line;
 use fairpull::{FuelEntry, FuelQuestion, Spread};
 
 use crate::fail::Fail;
@@ -27,7 +28,7 @@ pub fn run(a: &Fuel) -> Result<(), Fail> {
         all => list(all),
     };
     text += &format!("\nCaution: {}.\n", answer.caution);
-    out::bytes(text.as_bytes())
+    out::text(&text)
 }
 
 fn octane(s: &Option<Spread>) -> String {
@@ -86,7 +87,7 @@ fn whole(f: &FuelEntry) -> String {
         "MJ/kg".into(),
         String::new(),
     ]);
-    let mut text = format!("{} ({})\n\n", f.title, f.id);
+    let mut text = format!("{} ({})\n\n", clean_line(&f.title), clean_line(&f.id));
     text += &table::table(&["Property", ">Value ± 95 %", "", "Range stated by the source"], &rows);
     if !f.note.is_empty() {
         text += &format!("\n{}\n", table::wrap(&f.note, 110).join("\n"));

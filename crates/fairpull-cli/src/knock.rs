@@ -131,7 +131,7 @@ pub(crate) use replace;
 pub fn run(a: &Knock) -> Result<(), Fail> {
     let question = question(a)?;
     let answer = fairpull::knock(&question, fairpull::builtin().knocks())?;
-    if a.json { out::json(&answer) } else { out::bytes(words(&answer.report).as_bytes()) }
+    if a.json { out::json(&answer) } else { out::text(&words(&answer.report)) }
 }
 
 fn question(a: &Knock) -> Result<KnockQuestion, Fail> {

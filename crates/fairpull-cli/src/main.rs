@@ -27,6 +27,7 @@ mod vet;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
+use fairpull::report::escape::clean_line;
 
 use args::{Args, Command};
 use fail::Fail;
@@ -35,12 +36,12 @@ fn main() -> ExitCode {
     let done = match Args::try_parse() {
         Ok(args) => run(args),
         Err(e) if e.use_stderr() => {
-            // nothing is left to do when standard error is closed
-            let _ = e.print();
+            let e = cleaned().and_then(|args| Args::try_parse_from(args).err()).unwrap_or(e);
+            out::told_styled(|colour| usage(&e, colour));
             return ExitCode::from(2);
         }
         // help and version are results like any other: a full disk is no success
-        Err(e) => out::bytes(out::styled(&e.render()).as_bytes()),
+        Err(e) => out::styled(|colour| usage(&e, colour)),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
@@ -50,6 +51,16 @@ fn main() -> ExitCode {
             ExitCode::from(fail.status())
         }
     }
+}
+
+/// The arguments as one line each, when they are not: a complaint about them shows them.
+fn cleaned() -> Option<Vec<String>> {
+    let lines = || std::env::args_os().map(|a| a.to_string_lossy().into_owned());
+    lines().any(|a| clean_line(&a) != a).then(|| lines().map(|a| clean_line(&a)).collect())
+}
+
+fn usage(e: &clap::Error, colour: bool) -> String {
+    if colour { e.render().ansi().to_string() } else { e.to_string() }
 }
 
 fn run(args: Args) -> Result<(), Fail> {
@@ -69,14 +80,14 @@ fn run(args: Args) -> Result<(), Fail> {
         Command::Completions { shell } => {
             let mut buffer = Vec::new();
             clap_complete::generate(shell, &mut Args::command(), "fairpull", &mut buffer);
-            out::bytes(&buffer)
+            out::data(&buffer)
         }
         Command::Man => {
             let mut buffer = Vec::new();
             clap_mangen::Man::new(Args::command())
                 .render(&mut buffer)
                 .map_err(|e| Fail::plain(e.to_string()))?;
-            out::bytes(&buffer)
+            out::data(&buffer)
         }
     }
 }

@@ -25,7 +25,7 @@ pub fn run(a: &Reduce) -> Result<(), Fail> {
 /// One job: its report, its summary.
 fn one(a: &Reduce, path: &Path) -> Result<(), Fail> {
     let text = files::text(path)?;
-    let job = parsed(path, &path.display().to_string(), &text)?;
+    let job = parsed(path, &out::name(path), &text)?;
     let dir = a.out.clone().unwrap_or_else(|| path.parent().unwrap_or_else(|| Path::new("")).join("report"));
     if !a.dry_run {
         files::prepare(&dir, &FILES, a.force)?;
@@ -50,20 +50,22 @@ fn one(a: &Reduce, path: &Path) -> Result<(), Fail> {
     })?;
     progress.finish();
     for (log, size) in read {
-        files::unchanged(&log, size).map_err(|why| Fail::plain(format!("{}: {why}", log.display())))?;
+        files::unchanged(&log, size).map_err(|why| Fail::plain(format!("{}: {why}", out::name(&log))))?;
     }
     let written = Written::of(&model, a.language)?;
     if !a.dry_run {
         files::write(&dir, &written.files())?;
     }
     if a.json {
-        return out::line(&written.json);
+        return out::data_line(&written.json);
     }
-    let mut summary = report::summary_text_in(&model, 100, out::colour(), a.language);
-    if !a.dry_run {
-        summary += &format!("\nWritten to {}: {}\n", dir.display(), FILES.join(", "));
-    }
-    out::bytes(summary.as_bytes())
+    out::styled(|colour| {
+        let mut summary = report::summary_text_in(&model, 100, colour, a.language);
+        if !a.dry_run {
+            summary += &format!("\nWritten to {}: {}\n", out::name(&dir), FILES.join(", "));
+        }
+        summary
+    })
 }
 
 /// A job whose logs are all there.

@@ -29,7 +29,7 @@ pub fn run(a: &Restate) -> Result<(), Fail> {
             return everywhere(&rows, a.json);
         }
         let answer = question.answer(c).map_err(|e| Fail::plain(e.to_string()))?;
-        if a.json { out::json(&answer) } else { out::bytes(words(&answer).as_bytes()) }
+        if a.json { out::json(&answer) } else { out::text(&words(&answer)) }
     })
 }
 
@@ -52,7 +52,7 @@ fn everywhere(rows: &[fairpull::restate::BasisRow], json: bool) -> Result<(), Fa
             Err(e) => vec![r.target.to_string(), "-".into(), String::new(), e.to_string()],
         })
         .collect();
-    out::bytes(table::table(&["Basis", ">Figure", "95 % interval", "Why not"], &lines).as_bytes())
+    out::text(&table::table(&["Basis", ">Figure", "95 % interval", "Why not"], &lines))
 }
 
 fn number(x: &Restated) -> String {

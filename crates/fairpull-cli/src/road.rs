@@ -170,7 +170,7 @@ fn forward(a: &Predict) -> Result<(), Fail> {
     }
     a.car.replace(&mut q.car)?;
     let answer = fairpull::road_predict(&q, &fairpull::builtin())?;
-    if a.json { out::json(&answer) } else { out::bytes(times(&answer).as_bytes()) }
+    if a.json { out::json(&answer) } else { out::text(&times(&answer)) }
 }
 
 fn half(i: &Interval) -> f64 {
@@ -216,7 +216,7 @@ fn remarks<T: AsRef<str>>(all: &[T], word: &str) -> String {
 
 /// A log; a satellite track (GPX, NMEA 0183) becomes one, and standard error says what was left out.
 fn bytes(path: &Path) -> Result<(String, Vec<u8>), Fail> {
-    let name = path.display().to_string();
+    let name = out::name(path);
     let bytes = files::read(path).map_err(|e| Fail::plain(format!("{name}: {e}")))?;
     if !fairpull_tracks::is_track(&bytes) {
         return Ok((name, bytes));
@@ -259,7 +259,7 @@ fn log(a: &Log) -> Result<(), Fail> {
     let back = a.back.as_deref().map(bytes).transpose()?;
     let back = back.as_ref().map(|(n, b)| (n.as_str(), b.as_slice()));
     let answer = fairpull::road_log(&q, (&there.0, &there.1), back)?;
-    if a.json { out::json(&answer) } else { out::bytes(shown(&answer).as_bytes()) }
+    if a.json { out::json(&answer) } else { out::text(&shown(&answer)) }
 }
 
 fn shown(a: &RoadLogAnswer) -> String {
@@ -339,7 +339,7 @@ fn coastdown(a: &Coastdown) -> Result<(), Fail> {
     let read = |paths: &[PathBuf]| paths.iter().map(|p| bytes(p)).collect::<Result<Vec<_>, _>>();
     let (there, back) = (read(&a.there)?, read(&a.back)?);
     let answer = fairpull::road_coast_down(&q, &borrowed(&there), &borrowed(&back))?;
-    if a.json { out::json(&answer) } else { out::bytes(road_load(&answer).as_bytes()) }
+    if a.json { out::json(&answer) } else { out::text(&road_load(&answer)) }
 }
 
 fn road_load(a: &CoastDownAnswer) -> String {

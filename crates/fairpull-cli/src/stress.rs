@@ -15,7 +15,7 @@ pub fn run(a: &Stress) -> Result<(), Fail> {
     a.pipe.replace(&mut pipe);
     q.pipe = (pipe != PipeQuestion::default()).then_some(pipe);
     let answer = fairpull::stress(&q)?;
-    if a.json { out::json(&answer) } else { out::bytes(words(&answer).as_bytes()) }
+    if a.json { out::json(&answer) } else { out::text(&words(&answer)) }
 }
 
 fn words(a: &StressAnswer) -> String {

@@ -1,5 +1,7 @@
 //! Columns of text: numbers to the right, words to the left, long words wrapped at a readable width.
 
+use fairpull::report::escape::clean_line;
+
 /// Widest line, in characters.
 pub const WIDE: usize = 110;
 /// Least width of the last column.
@@ -7,15 +9,16 @@ const LAST: usize = 24;
 /// Width of the other columns of words where a line would become too wide.
 const NARROW: usize = 30;
 
-/// A table; a heading that begins with `>` is set to the right and not wrapped.
+/// A table, its cells cleaned; a heading that begins with `>` is set to the right and not wrapped.
 pub fn table(heading: &[&str], rows: &[Vec<String>]) -> String {
     // nothing stands behind the last column to line up with: it begins where the heading does
     let right: Vec<bool> =
         heading.iter().enumerate().map(|(i, h)| h.starts_with('>') && i + 1 < heading.len()).collect();
     let heading: Vec<String> = heading.iter().map(|h| h.trim_start_matches('>').to_owned()).collect();
+    let rows: Vec<Vec<String>> = rows.iter().map(|r| r.iter().map(|c| clean_line(c)).collect()).collect();
     let n = heading.len();
     let mut wide: Vec<usize> = heading.iter().map(|h| h.chars().count()).collect();
-    for r in rows {
+    for r in &rows {
         for (w, c) in wide.iter_mut().zip(r) {
             *w = (*w).max(c.chars().count());
         }
@@ -31,7 +34,7 @@ pub fn table(heading: &[&str], rows: &[Vec<String>]) -> String {
         *w = last;
     }
     let mut out = String::new();
-    for r in core::iter::once(&heading).chain(rows) {
+    for r in core::iter::once(&heading).chain(&rows) {
         let cells: Vec<Vec<String>> = r.iter().zip(&wide).map(|(c, w)| fold(c, *w)).collect();
         let lines = cells.iter().map(Vec::len).max().unwrap_or(0);
         for k in 0..lines {

@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 
 use fairpull::VetQuestion;
+use fairpull::claims::Vetting;
+use fairpull::report::escape::clean_line;
 
 use crate::catalogue::with_declared;
 use crate::fail::Fail;
@@ -67,7 +69,7 @@ pub fn run(a: &Vet) -> Result<(), Fail> {
     let mut q = VetQuestion::default();
     if let Some(path) = &a.claim {
         q.text = Some(files::text(path)?);
-        q.file = Some(path.display().to_string());
+        q.file = Some(out::name(path));
     }
     let flags = [
         ("engine.power", &a.power),
@@ -100,10 +102,14 @@ pub fn run(a: &Vet) -> Result<(), Fail> {
         let dir =
             path.parent().filter(|d| !d.as_os_str().is_empty()).unwrap_or_else(|| std::path::Path::new("."));
         let name = path.file_name().and_then(|n| n.to_str()).ok_or_else(|| {
-            Fail::plain(format!("{}: this is no file name; write e.g. --html vetting.html", path.display()))
+            Fail::plain(format!("{}: this is no file name; write e.g. --html vetting.html", out::name(path)))
         })?;
         files::prepare(dir, &[name], a.force)?;
         files::write(dir, &[(name, fairpull::report::vetting_to_html_in(&page, a.language).as_bytes())])?;
     }
-    if a.json { out::json(&found) } else { out::line(found.to_string().trim_end()) }
+    if a.json {
+        return out::json(&found);
+    }
+    let shown = Vetting { title: clean_line(&found.title), ..found };
+    out::line(shown.to_string().trim_end())
 }

@@ -4,8 +4,8 @@
 fn unfit(c: char) -> bool {
     matches!(c,
         '\u{0}'..='\u{8}' | '\u{b}'..='\u{1f}' | '\u{7f}'..='\u{9f}'
-        | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}'
-        | '\u{feff}' | '\u{fffe}' | '\u{ffff}')
+        | '\u{61c}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}'
+        | '\u{feff}' | '\u{fffe}' | '\u{ffff}' | '\u{e0000}'..='\u{e007f}')
 }
 
 /// `text` with unfit characters replaced by U+FFFD; line feeds and tabs stay.
@@ -46,6 +46,7 @@ mod tests {
     fn markup_and_controls_lose_their_power() {
         assert_eq!(xml("<a href='x'>&\"\0"), "&lt;a href=&#39;x&#39;&gt;&amp;&quot;\u{fffd}");
         assert_eq!(clean_line("red\u{1b}[31m\r\nnext\u{202e}"), "red\u{fffd}[31m\u{fffd} next\u{fffd}");
+        assert_eq!(clean_line("a\u{2028}b\u{61c}c\u{e0041}"), "a\u{fffd}b\u{fffd}c\u{fffd}");
         assert_eq!(clean("Zündung 5 °C\n"), "Zündung 5 °C\n");
     }
 }

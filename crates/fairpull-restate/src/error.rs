@@ -1,13 +1,14 @@
 //! Why a figure was not restated.
 
 use fairpull_core::Refusal;
+use fairpull_units::Quoted;
 
 /// Why there is no restated figure.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum RestateError {
     /// No standard has this id or alias.
-    #[error("unknown standard \"{id}\"; the nearest are {}", .nearest.join(", "))]
+    #[error("unknown standard {}; the nearest are {}", Quoted(.id), .nearest.join(", "))]
     UnknownStandard {
         /// What was asked for.
         id: String,
@@ -15,7 +16,7 @@ pub enum RestateError {
         nearest: Vec<String>,
     },
     /// No loss model has this id.
-    #[error("unknown loss model \"{id}\"; the nearest are {}", .nearest.join(", "))]
+    #[error("unknown loss model {}; the nearest are {}", Quoted(.id), .nearest.join(", "))]
     UnknownLoss {
         /// What was asked for.
         id: String,
