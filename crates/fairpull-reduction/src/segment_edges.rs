@@ -7,7 +7,10 @@ use crate::trace::Trace;
 type Piece = (f64, f64, Option<f64>);
 
 fn drive(from: f64, pieces: &[Piece]) -> Trace {
-    let rate = 50.0;
+    driven(50.0, from, pieces)
+}
+
+fn driven(rate: f64, from: f64, pieces: &[Piece]) -> Trace {
     let (mut time, mut speed, mut engine) = (Vec::new(), Vec::new(), Vec::new());
     let mut v = from;
     for (seconds, a, ratio) in pieces {
@@ -166,4 +169,112 @@ fn brakes_and_a_driven_car_end_a_coast_down() {
     assert!(found[1].lead.start >= found[0].coast.as_ref().unwrap().end);
     t.breaks.clear();
     assert_eq!(find(&t), found);
+}
+
+/// Where the slope over ±0.25 s has gone the share `part` of its way from before a bend at `at` to after it: a least-squares
+/// line over a bend has 3u² − 2u³ of the new slope when the share u of its window is behind the bend.
+fn bend(at: f64, part: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..60 {
+        let u: f64 = 0.5 * (low + high);
+        if u * u * (3.0 - 2.0 * u) < part { low = u } else { high = u }
+    }
+    at - 0.25 + 0.5 * low
+}
+
+fn near(got: f64, expected: f64) {
+    assert!((got - expected).abs() < 1.6e-3, "{got} {expected}");
+}
+
+/// A thousand rows a second: each time that is cut away or waited for, to a millisecond or two.
+#[test]
+fn times_of_a_pull_and_its_coast_down() {
+    let pieces = [(5.0, 0.0, IN_GEAR), (8.0, 3.0, IN_GEAR), (9.0, -0.5, None)];
+    let t = driven(1000.0, 10.0, &pieces);
+    let f = only(&t);
+    let time = |k: usize| t.time[k];
+    // a quarter of the usual slope, then 0.35 s to open; 0.2 s before the last of that slope
+    let begun = bend(5.0, 0.25);
+    near(time(f.pull.start), begun + 0.35);
+    let over = bend(13.0, (3.0 - 0.75) / 3.5);
+    near(time(f.pull.end - 1), over - 0.2);
+    // steady is below 0.1 m/s², two seconds at most
+    let steady = bend(5.0, 0.1 / 3.0);
+    near(time(f.lead.end), steady);
+    near(time(f.lead.start), steady - 2.0);
+    // no more than 1.5 s of next to no change, and 0.4 s to settle
+    let coast = f.coast.unwrap();
+    near(time(coast.start), over - 0.2 + 1.5 + 0.4);
+    assert_eq!(coast.end, t.time.len());
+    // with a brake 0.7 s to take up
+    let mut braked = driven(1000.0, 10.0, &pieces);
+    braked.force = vec![1.0; braked.time.len()];
+    near(braked.time[only(&braked).pull.start], begun + 0.7);
+    // a slow rise behind the pull is looked at for 0.6 s
+    let slow = [(5.0, 0.0, IN_GEAR), (8.0, 3.0, IN_GEAR), (3.0, 0.5, IN_GEAR), (9.0, -0.5, None)];
+    let t = driven(1000.0, 10.0, &slow);
+    near(t.time[only(&t).pull.end - 1], bend(13.0, 0.9) + 0.6 - 0.2);
+}
+
+/// What ends a coast-down, to two rows: brakes and a drive from behind, seen in the slope; the clutch closed.
+#[test]
+fn times_that_end_a_coast_down() {
+    let ended = |after: Piece| {
+        let pieces = [(2.0, 0.0, IN_GEAR), (8.0, 3.0, IN_GEAR), (6.0, -0.5, None), after];
+        let t = driven(400.0, 10.0, &pieces);
+        t.time[only(&t).coast.unwrap().end - 1]
+    };
+    // braked is 1.7 times the usual slope and 0.15 m/s² more: back by 0.8 s, and out of the window of the slope
+    let near = |got: f64, expected: f64| assert!((got - expected).abs() < 3.6e-3, "{got} {expected}");
+    near(ended((6.0, -4.0, None)), bend(16.0, (1.7 * 0.5 + 0.15 - 0.5) / 3.5) - 0.8 - 0.25);
+    near(ended((6.0, 0.0, None)), bend(16.0, (0.5 - 0.01) / 0.5) - 0.25);
+    // the clutch opens when engine speed is 4 % from the ratio of the pull, within three seconds; 0.2 s to settle
+    let opened = |ratio: f64, wait: f64| {
+        let closed = (1.9 + wait, -0.5, IN_GEAR);
+        let pieces = [(2.0, 0.0, IN_GEAR), (8.0, 3.0, IN_GEAR), closed, (9.0, -0.5, Some(ratio))];
+        let t = driven(1000.0, 10.0, &pieces);
+        only(&t).coast.map(|c| t.time[c.start])
+    };
+    near(opened(17.0 * 1.0405, 0.5).unwrap(), 10.0 + 1.9 + 0.5 + 0.2);
+    near(opened(17.0 * 0.9595, 0.5).unwrap(), 10.0 + 1.9 + 0.5 + 0.2);
+    assert!(opened(17.0 * 1.0395, 0.5).is_none() && opened(17.0 * 0.9605, 0.5).is_none());
+    // it is waited for from where the car has settled on
+    let until = bend(10.0, (3.0 - 0.75) / 3.5) - 0.2 + 1.5 + 0.4 + 3.0 - 11.9;
+    assert!(opened(5.0, until - 0.004).is_some() && opened(5.0, until + 0.004).is_none());
+}
+
+/// Both sides of the shortest pull, the longest hole, the least rise and the least coast-down.
+#[test]
+fn least_and_most_of_a_pull() {
+    let found = |seconds: f64| find(&driven(1000.0, 10.0, &pull(seconds))).len();
+    // what is left after opening and lifting off is a second
+    let short = 1.0 + 0.35 + 0.2 + bend(0.0, 0.25) - bend(0.0, (3.0 - 0.75) / 3.5);
+    assert_eq!((found(short + 0.005), found(short - 0.005)), (1, 0));
+    let hole = |long: f64| {
+        let mut t = driven(1000.0, 10.0, &pull(8.0));
+        let keep: Vec<bool> = t.time.iter().map(|x| !(*x > 6.0 && *x < 6.0 + long)).collect();
+        t.keep(|k| keep[k]);
+        find(&t).len()
+    };
+    assert_eq!((hole(0.897), hole(0.905)), (1, 2));
+    // a fifth of the highest speed: the first pull gains 6 m/s and what the slope sees to both sides
+    let first = |fastest: f64| {
+        let rest = (fastest - 11.0) / 3.0;
+        let small = [
+            (2.0, 0.0, IN_GEAR),
+            (4.0, 1.5, IN_GEAR),
+            (2.5, -2.0, None),
+            (3.0, 0.0, IN_GEAR),
+            (rest, 3.0, IN_GEAR),
+            (9.0, -0.5, None),
+        ];
+        find(&driven(1000.0, 10.0, &small)).len()
+    };
+    assert_eq!((first(28.0), first(32.0)), (2, 1));
+    // a quarter more than the speed at its beginning
+    let quarter = |from: f64| {
+        let fast = [(2.0, 0.0, IN_GEAR), (2.6, 3.0, IN_GEAR), (9.0, -0.5, None)];
+        find(&driven(1000.0, from, &fast)).len()
+    };
+    assert_eq!((quarter(30.8), quarter(31.5)), (1, 0));
 }

@@ -102,7 +102,7 @@ fn three_of_four() {
     }
 }
 
-/// A penalty that is negative in one row of one lane: no fit there, the others as they were.
+/// A penalty that is negative in a row or two of one lane: no fit there, the others as they were.
 #[test]
 fn a_lane_without_a_fit() {
     let (equations, soft) = problem(|t| t);
@@ -111,14 +111,15 @@ fn a_lane_without_a_fit() {
     let whole = all.criteria([3.0; LANES]);
     assert!(whole.iter().all(|f| f.is_finite()));
     for lane in 0..LANES {
-        for row in [0, 20, penalty.len() - 1] {
+        // two negative pivots have a positive product
+        for rows in [vec![0], vec![20], vec![penalty.len() - 1], vec![1, 9], vec![33, 40]] {
             let mut broken = penalty.clone();
-            broken[row][0] = -1e3;
+            rows.iter().for_each(|row| broken[*row][0] = -1e3);
             let penalties = core::array::from_fn(|m| if m == lane { &broken } else { &penalty });
             let mut all = Likelihood::new(&equations, [0, 1, 2, 3, 4, 5], penalties);
             let found = all.criteria([3.0; LANES]);
             for m in 0..LANES {
-                assert_eq!(found[m], if m == lane { f64::INFINITY } else { whole[m] }, "{lane} {row}");
+                assert_eq!(found[m], if m == lane { f64::INFINITY } else { whole[m] }, "{lane} {rows:?}");
             }
         }
     }
