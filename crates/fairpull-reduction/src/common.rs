@@ -62,7 +62,7 @@ pub(crate) fn check_units(
 }
 
 /// The mistake of unit that would explain a factor, in words.
-fn unit_guess(found: f64) -> &'static str {
+pub(crate) fn unit_guess(found: f64) -> &'static str {
     let near = |x: f64| libm::fabs(found / x - 1.0) < 0.05;
     if near(1.0 / 1.609_344) {
         "; a speed in mph read as km/h would do that"

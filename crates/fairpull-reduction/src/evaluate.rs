@@ -383,3 +383,7 @@ struct Point {
     lost: f64,
     rim: f64,
 }
+
+#[cfg(test)]
+#[path = "evaluate_edges.rs"]
+mod edges;

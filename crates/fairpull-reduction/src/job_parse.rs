@@ -62,7 +62,9 @@ impl Reader<'_> {
         high: f64,
         unit: &str,
     ) -> Result<f64, JobError> {
-        if value >= low && value <= high {
+        // a value at an end may be beyond it by the rounding of its unit
+        let rounding = 1e-12 * value.abs();
+        if value >= low - rounding && value <= high + rounding {
             return Ok(value);
         }
         let problem = format!("{shown} is outside {low} to {high} {unit}");
