@@ -92,6 +92,19 @@ fn by(holder: &str) -> String {
 }
 
 impl ArchiveError {
+    /// True when the place of one job is at fault and other jobs may fare better.
+    #[must_use]
+    pub fn is_of_one_job(&self) -> bool {
+        use std::io::ErrorKind::{AlreadyExists, InvalidFilename, IsADirectory, NotADirectory};
+        match self {
+            Self::Taken { .. } => true,
+            Self::Output { why, .. } => {
+                matches!(why.kind(), AlreadyExists | InvalidFilename | IsADirectory | NotADirectory)
+            }
+            _ => false,
+        }
+    }
+
     pub(crate) fn output(path: &Path, what: &'static str) -> impl FnOnce(std::io::Error) -> Self {
         let path = path.to_path_buf();
         move |why| Self::Output { path, what, why }

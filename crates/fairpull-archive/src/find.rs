@@ -76,8 +76,11 @@ fn add(
     name: String,
     path: PathBuf,
 ) -> Result<(), ArchiveError> {
-    // the same file by another path is one job, not two
-    if !seen.insert(fs::canonicalize(&path).unwrap_or_else(|_| path.clone())) {
+    // the same place by another path is one job, not two; a link to a job file elsewhere is a job of its own, for its
+    // logs lie beside the link
+    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."));
+    let place = fs::canonicalize(folder).ok().zip(path.file_name()).map(|(folder, name)| folder.join(name));
+    if !seen.insert(place.unwrap_or_else(|| path.clone())) {
         return Ok(());
     }
     match jobs.get(&name) {

@@ -6,7 +6,7 @@ use crate::inputs::measure;
 use crate::{Input, Inputs, Row};
 
 /// Schema of `done.json`.
-pub const FINISHED_SCHEMA: &str = "fairpull-done-1";
+pub const FINISHED_SCHEMA: &str = "fairpull-done-2";
 
 /// The content of `done.json`.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -25,6 +25,8 @@ pub struct Finished {
     pub results: Vec<Product>,
     /// Rows of the table.
     pub rows: Vec<Row>,
+    /// SHA-256 of all of the above, as JSON without line ends and with an empty seal.
+    pub seal: String,
 }
 
 /// A file of results.
@@ -64,7 +66,7 @@ impl Finished {
     /// The mark for results of these inputs.
     #[must_use]
     pub fn new(job: &str, inputs: Inputs, language: &str, results: &[(&str, &[u8])], rows: Vec<Row>) -> Self {
-        Self {
+        let mut done = Self {
             schema: FINISHED_SCHEMA.into(),
             job: job.into(),
             fingerprint: inputs.fingerprint(),
@@ -78,6 +80,20 @@ impl Finished {
                 })
                 .collect(),
             rows,
-        }
+            seal: String::new(),
+        };
+        done.seal = done.sealed();
+        done
+    }
+
+    fn sealed(&self) -> String {
+        let open = Self { seal: String::new(), ..self.clone() };
+        // plain data cannot fail to become JSON; no seal would fit nothing
+        serde_json::to_vec(&open).map_or_else(|_| String::new(), |bytes| measure(&bytes).1)
+    }
+
+    /// True when nothing in it was altered since it was written.
+    pub(crate) fn is_whole(&self) -> bool {
+        !self.seal.is_empty() && self.seal == self.sealed()
     }
 }

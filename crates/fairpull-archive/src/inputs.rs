@@ -56,9 +56,18 @@ pub(crate) fn measure(bytes: &[u8]) -> (u64, String) {
     (bytes.len() as u64, hex(hash))
 }
 
+/// Opens a file; a pipe or a device, which may have no end, is none.
+pub(crate) fn regular(path: &Path) -> std::io::Result<File> {
+    if std::fs::metadata(path)?.is_file() {
+        File::open(path)
+    } else {
+        Err(std::io::Error::new(std::io::ErrorKind::InvalidInput, "this is not a file"))
+    }
+}
+
 /// Size and SHA-256 of a file.
 pub(crate) fn digest(path: &Path) -> std::io::Result<(u64, String)> {
-    let mut file = File::open(path)?;
+    let mut file = regular(path)?;
     let mut hash = Sha256::new();
     let mut piece = vec![0; 1 << 16];
     let mut bytes = 0;
@@ -113,11 +122,33 @@ impl Inputs {
         changed.extend(now.iter().filter(|n| !then.contains(n)).map(|n| n.name.clone()));
         let gone = then.iter().filter(|t| !now.iter().any(|n| n.kind == t.kind && n.name == t.name));
         changed.extend(gone.map(|t| t.name.clone()));
+        if changed.is_empty() && !then.iter().copied().eq(now) {
+            changed.push("the list of declared standards".into());
+        }
         // another job text may name other logs: what they hold no longer matters
         if changed.is_empty() {
             let logs = self.files.iter().filter(|f| f.kind == Kind::Log);
             changed.extend(logs.filter(|f| !f.is_still(&log(&f.name))).map(|f| f.name.clone()));
         }
         changed
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two standards of one file name, one of them dropped or the two exchanged.
+    #[test]
+    fn the_list_of_inputs_counts_and_its_order() {
+        let [a, b] = ["a", "b"].map(|text| Input::of(Kind::Declared, "standard.toml", text.as_bytes()));
+        let then = Inputs { program: "fairpull".into(), files: vec![a.clone(), b.clone()] };
+        let changed = |fixed: &[Input]| {
+            then.changed(&Wanted { program: "fairpull", language: "en", fixed }, &|log| log.into())
+        };
+        assert_eq!(changed(&[a.clone(), b.clone()]), [""; 0]);
+        for other in [&[a.clone()][..], &[b.clone(), a.clone()], &[a, b.clone(), b]] {
+            assert_eq!(changed(other), ["the list of declared standards"]);
+        }
     }
 }

@@ -27,7 +27,7 @@ pub fn run(a: &Reduce) -> Result<(), Fail> {
             [folder] => format!("{}: this is a folder of jobs", folder.display()),
             many => format!("{} jobs or folders of them", many.len()),
         };
-        return Err(Fail::plain(format!("{what}; say where the results go with --out DIR")));
+        return Err(Fail::Usage(format!("{what}; say where the results go with --out DIR")));
     }
     let (jobs, unread) = find(&a.jobs, a.out.as_deref())?;
     let folder = match &a.out {
@@ -117,7 +117,7 @@ impl Bench<'_> {
             let written = Written::of(&model, self.a.language)?;
             let done = Finished::new(&job.name, inputs, language, &written.files(), rows.clone());
             if let Err(e) = folder.commit(job, &written.files(), &done) {
-                return Ok(Fate::Ended(e));
+                return if e.is_of_one_job() { Err(e.into()) } else { Ok(Fate::Ended(e)) };
             }
         }
         answer.rows = rows;

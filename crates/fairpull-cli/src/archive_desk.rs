@@ -173,7 +173,7 @@ impl Desk<'_> {
         if let Some(e) = self.ended {
             let kept = self.done + self.kept;
             return Err(Fail::plain(format!(
-                "{e}; {kept} of {} jobs are finished and kept: mend the cause and run the same command again",
+                "{e}; {kept} of {} jobs are finished and kept, table and listing are not renewed: mend the cause and run the same command again",
                 self.jobs.len()
             )));
         }
@@ -190,8 +190,15 @@ impl Desk<'_> {
         if self.kept > 0 {
             summary += &format!(", {} of them by an earlier run", self.kept);
         }
-        if !self.failures.is_empty() {
-            summary += &format!("; {} refused", self.failures.len());
+        if self.refused > 0 {
+            summary += &format!("; {} refused", self.refused);
+        }
+        let unread = self.failures.len() - self.refused;
+        if unread > 0 {
+            summary += &format!(
+                "; {unread} {} not be read",
+                if unread == 1 { "folder could" } else { "folders could" }
+            );
         }
         if !self.a.json {
             out::line(&format!("{summary}.{where_to}"))?;

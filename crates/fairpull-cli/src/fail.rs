@@ -12,6 +12,8 @@ pub enum Fail {
     Pipe,
     /// The input was refused.
     Refused(String),
+    /// The command was used wrongly.
+    Usage(String),
     /// A job file was refused at a place that can be shown.
     Job(Box<JobError>, String),
     /// What there is to say has been said.
@@ -74,6 +76,7 @@ impl Fail {
         match self {
             Self::Pipe => 0,
             Self::Refused(_) | Self::Job(..) | Self::Told => 1,
+            Self::Usage(_) => 2,
         }
     }
 
@@ -88,7 +91,7 @@ impl Fail {
     pub fn words(&self, colour: bool) -> Option<String> {
         match self {
             Self::Pipe | Self::Told => None,
-            Self::Refused(text) => Some(format!("error: {}", clean_line(text))),
+            Self::Refused(text) | Self::Usage(text) => Some(format!("error: {}", clean_line(text))),
             Self::Job(e, source) => Some(shown(e, source, colour)),
         }
     }

@@ -172,7 +172,8 @@ fn what_is_found_and_what_is_refused() {
     );
     let (_, said) = run(&["in", "nowhere", "--out", "out"]);
     assert_eq!(said.trim_end(), "error: nowhere: there is no such file");
-    let (_, said) = run(&["in", "other"]);
+    let (status, said) = run(&["in", "other"]);
+    assert_eq!(status, Some(2));
     assert_eq!(said.trim_end(), "error: 2 jobs or folders of them; say where the results go with --out DIR");
     assert_eq!(run(&["in", "--out", "out", "--threads", "0"]).0, Some(2));
 }

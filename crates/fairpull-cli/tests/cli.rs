@@ -25,8 +25,13 @@ fn done(args: &[&str]) -> String {
 
 /// Standard error of a command whose input is refused: nothing on standard output, exit status 1.
 fn refused(args: &[&str]) -> String {
+    stopped(args, 1)
+}
+
+/// Standard error of a command that stops with this status and nothing on standard output.
+fn stopped(args: &[&str], status: i32) -> String {
     let o = fairpull(args);
-    assert_eq!(o.status.code(), Some(1), "{args:?}: {}", text(&o.stdout));
+    assert_eq!(o.status.code(), Some(status), "{args:?}: {}", text(&o.stdout));
     assert!(o.stdout.is_empty(), "{args:?}: {}", text(&o.stdout));
     text(&o.stderr).trim_end().to_owned()
 }
@@ -212,7 +217,7 @@ fn files_that_are_none() {
     insta::assert_snapshot!(refused(&["columns", "no-such.csv"]), @r###"error: no-such.csv: there is no such file"###);
     insta::assert_snapshot!(refused(&["columns", "fixtures"]), @r###"error: fixtures: this is a folder; name a file"###);
     insta::assert_snapshot!(refused(&["reduce", "no-such/job.toml"]), @r###"error: no-such/job.toml: there is no such file"###);
-    insta::assert_snapshot!(refused(&["reduce", "fixtures"]), @r###"error: fixtures: this is a folder of jobs; say where the results go with --out DIR"###);
+    insta::assert_snapshot!(stopped(&["reduce", "fixtures"], 2), @r###"error: fixtures: this is a folder of jobs; say where the results go with --out DIR"###);
     insta::assert_snapshot!(refused(&["vet", "no-such.toml"]), @r###"error: no-such.toml: there is no such file"###);
     let dir = folder("binary");
     let path = dir.join("log.csv");
