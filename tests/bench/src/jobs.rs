@@ -65,7 +65,7 @@ fn reductions() {
     };
     let catalogue = fairpull::builtin();
     let mut open = |name: &str| std::fs::File::open(folder.join(name)).map_err(|e| e.to_string());
-    alone("demo job, 8 pulls to figures (no report)", 1.0, "job", 7, &mut || {
+    alone("demo job, 8 logs with 9 pulls, to figures (no report)", 1.0, "job", 7, &mut || {
         keep(reduce(&job, &catalogue, &mut open, &mut |_, _| true));
     });
     job.states.truncate(1);
