@@ -25,24 +25,14 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
     if p < 0.5 {
         return -t_quantile(1.0 - p, dof);
     }
-    // Fisher's expansion about the normal quantile (Abramowitz and Stegun 26.7.5)
-    let about = |z: f64| {
-        let z2 = z * z;
-        z * (1.0 + (z2 + 1.0) / (4.0 * dof) + (3.0 + z2 * (16.0 + z2 * 5.0)) / (96.0 * dof * dof))
-    };
     if dof > MANY {
-        return about(normal_quantile(p));
+        return about(normal_quantile(p), dof);
     }
     let log_beta = log_beta(0.5 * dof, 0.5);
     let beyond = |t: f64| 0.5 * incomplete(0.5 * dof, 0.5, dof / (dof + t * t), log_beta) - (1.0 - p);
     let density =
         |t: f64| libm::exp(-log_beta - 0.5 * libm::log(dof) - 0.5 * (dof + 1.0) * libm::log1p(t * t / dof));
-    // the normal quantile to 0.0005 (Abramowitz and Stegun 26.2.23)
-    let r = libm::sqrt(-2.0 * libm::log(1.0 - p));
-    let z = r
-        - (2.515_517 + r * (0.802_853 + r * 0.010_328))
-            / (1.0 + r * (1.432_788 + r * (0.189_269 + r * 0.001_308)));
-    let mut t = about(z);
+    let mut t = about(roughly_normal(1.0 - p), dof);
     // Halley's steps, kept between ends that close in: the third power of a small step is nothing
     let (mut low, mut high) = (0.0, f64::INFINITY);
     if !(t > low && t < high) {
@@ -68,6 +58,19 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
         }
     }
     t
+}
+
+/// Student's quantile from the normal one by Fisher's expansion (Abramowitz and Stegun 26.7.5), two terms of it.
+fn about(z: f64, dof: f64) -> f64 {
+    let z2 = z * z;
+    z * (1.0 + (z2 + 1.0) / (4.0 * dof) + (3.0 + z2 * (16.0 + z2 * 5.0)) / (96.0 * dof * dof))
+}
+
+/// The normal quantile beyond which `beyond` <= 0.5 is left, to 0.00045 (Abramowitz and Stegun 26.2.23).
+fn roughly_normal(beyond: f64) -> f64 {
+    let r = libm::sqrt(-2.0 * libm::log(beyond));
+    r - (2.515_517 + r * (0.802_853 + r * 0.010_328))
+        / (1.0 + r * (1.432_788 + r * (0.189_269 + r * 0.001_308)))
 }
 
 /// Coverage factor of a two-sided 95 % interval: t at 0.975 (JCGM 100:2008, G.3.2). Degrees of freedom below 1
@@ -111,6 +114,24 @@ pub fn noncentral_t_cdf(t: f64, dof: f64, delta: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// As printed in Abramowitz and Stegun, and within the error printed there.
+    #[test]
+    fn starts_as_printed() {
+        for q in [0.5, 0.3, 0.1, 0.025, 1e-3, 1e-5, 1e-9] {
+            let t = libm::sqrt(libm::log(1.0 / (q * q)));
+            let above = 2.515517 + 0.802853 * t + 0.010328 * t * t;
+            let below = 1.0 + 1.432788 * t + 0.189269 * t * t + 0.001308 * t * t * t;
+            let x = roughly_normal(q);
+            assert!(libm::fabs(x - (t - above / below)) < 1e-13, "{q}");
+            assert!(libm::fabs(x + normal_quantile(q)) < 4.5e-4, "{q}");
+        }
+        for (z, nu) in [(0.3, 2.0), (1.2, 5.0), (1.96, 11.0), (3.0, 40.0)] {
+            let g1 = (libm::pow(z, 3.0) + z) / 4.0;
+            let g2 = (5.0 * libm::pow(z, 5.0) + 16.0 * libm::pow(z, 3.0) + 3.0 * z) / 96.0;
+            assert!(libm::fabs(about(z, nu) - (z + g1 / nu + g2 / (nu * nu))) < 1e-14, "{z} {nu}");
+        }
+    }
 
     /// The quantile is where the distribution function has the probability.
     #[test]

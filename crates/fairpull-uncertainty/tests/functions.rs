@@ -23,7 +23,8 @@ fn incomplete_beta_by_reference() {
         assert_relative_eq!(incomplete_beta(b, a, 1.0 - x), 1.0 - value, max_relative = 2e-10);
     }
     assert_eq!((incomplete_beta(2.0, 3.0, 0.0), incomplete_beta(2.0, 3.0, 1.0)), (0.0, 1.0));
-    for (a, b, x) in [(0.0, 1.0, 0.5), (1.0, 0.0, 0.5), (-1.0, 1.0, 0.5), (1.0, 1.0, -0.1), (1.0, 1.0, 1.1)] {
+    for (a, b, x) in [(0.0, 1.0, 0.5), (1.0, 0.0, 0.5), (-1.0, 1.0, 0.5), (1.0, 1.0, -0.1), (1.0, 1.0, 1.005)]
+    {
         assert!(incomplete_beta(a, b, x).is_nan(), "{a} {b} {x}");
     }
 }

@@ -164,6 +164,12 @@ fn places_of_an_interval() {
     assert_eq!(ends(shortest(&mut [5.0], 0.95).unwrap()), (5.0, 5.0));
     // equal widths: the lowest
     assert_eq!(ends(shortest(&mut upward(100), 0.5).unwrap()), (0.0, 50.0));
+    // 4 × 0.624375 + ½ is a little less than 3, 4 × 0.625625 + ½ a little more
+    let four = [0.0, 1.0, 3.0, 10.0];
+    assert_eq!(ends(shortest(&mut four.clone(), 0.624_375).unwrap()), (0.0, 3.0));
+    assert_eq!(ends(shortest(&mut four.clone(), 0.625_625).unwrap()), (0.0, 10.0));
+    assert_eq!(ends(probabilistically_symmetric(&mut four.clone(), 0.624_375).unwrap()), (1.0, 10.0));
+    assert_eq!(ends(probabilistically_symmetric(&mut four.clone(), 0.625_625).unwrap()), (0.0, 10.0));
     let mut x = [3.0, f64::NAN, -1.0, 2.0];
     assert_eq!(nth(&mut x, 1), 2.0);
     assert!(nth(&mut x, 3).is_nan() && nth(&mut x, 4).is_nan() && nth(&mut [], 0).is_nan());
