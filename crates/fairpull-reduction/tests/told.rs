@@ -1,0 +1,214 @@
+//! What is said of a job and its states, from both sides of where it begins to be said; columns that stand in for another.
+#![allow(clippy::unwrap_used, clippy::panic)]
+
+mod made;
+
+use fairpull_reduction::Outcome;
+use made::{Kind, Log};
+
+fn outcome(job: &str, logs: &dyn Fn(&str) -> String) -> Outcome {
+    made::reduced(job, logs).unwrap_or_else(|e| panic!("{e}"))
+}
+
+fn plain(_: &str) -> String {
+    Log::new(Kind::Inertia).text()
+}
+
+/// States one after the other, whichever was first, and not where they alternate or share a moment.
+#[test]
+fn order_of_the_states() {
+    let job = made::job(Kind::Inertia, &[2, 2], "");
+    let starts = ["2026-05-11T10:00", "2026-05-11T10:20", "2026-05-12T10:00", "2026-05-12T10:20"];
+    let said = |minutes: [u32; 4]| {
+        let mut text = job.clone();
+        for (old, m) in starts.iter().zip(minutes) {
+            assert!(text.contains(old), "{old}");
+            text = text.replace(old, &format!("2026-07-01T{:02}:{:02}", 9 + m / 60, m % 60));
+        }
+        let out = outcome(&text, &plain);
+        out.comparisons[0].remarks.iter().any(|r| r.contains("driven one after the other"))
+    };
+    assert!(said([0, 10, 20, 30]) && said([20, 30, 0, 10]) && said([30, 20, 10, 0]));
+    assert!(!said([0, 20, 10, 30]) && !said([0, 30, 10, 20]) && !said([10, 20, 0, 30]));
+    assert!(!said([0, 10, 10, 20]) && !said([10, 20, 0, 10]));
+}
+
+/// Pulls that lack a coast-down for one reason are named together; on a hub rig the mean torque goes with the mean drag.
+#[test]
+fn pulls_without_their_own_coast_down() {
+    for kind in [Kind::Inertia, Kind::Hub] {
+        let text = |name: &str| {
+            let mut log = Log::new(kind);
+            log.coast = match name {
+                "0-1.csv" | "0-3.csv" => 0.0,
+                "0-2.csv" => {
+                    if kind == Kind::Hub {
+                        0.9
+                    } else {
+                        2.2
+                    }
+                }
+                _ => 40.0,
+            };
+            log.text()
+        };
+        let out = outcome(&made::job(kind, &[5], ""), &text);
+        let told: Vec<&String> =
+            out.notices.iter().filter(|n| n.contains("no coast-down of its own")).collect();
+        let of = "no coast-down of its own";
+        let rest = "the mean drag of the other pulls is used";
+        assert_eq!(
+            told,
+            [
+                &format!("0-1.csv, 0-3.csv: {of} (the recording ends with the pull); {rest}"),
+                &format!("0-2.csv: {of} (it is shorter than a second); {rest}"),
+            ]
+        );
+        // the same pull with and without: the mean of two others is what it would have found itself
+        let sum =
+            |k: usize| out.states[0].pulls[k].curve.iter().copied().filter(|x| x.is_finite()).sum::<f64>();
+        for k in [1, 3] {
+            assert!((sum(k) / sum(0) - 1.0).abs() < 2e-3, "{kind:?} {k}: {} {}", sum(k), sum(0));
+        }
+    }
+}
+
+/// A coast-down of less than five seconds is pointed out.
+#[test]
+fn short_coast_downs() {
+    let said = |seconds: f64| {
+        let mut log = Log::new(Kind::Inertia);
+        log.coast = seconds;
+        let out = outcome(&made::job(Kind::Inertia, &[1], ""), &|_| log.text());
+        let pull = &out.states[0].pulls[0];
+        let flag = pull.flags.iter().any(|f| f.starts_with("the coast-down lasts only "));
+        let lasts: f64 = pull.coast.split(" in ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
+        (flag, lasts)
+    };
+    let (short, long) = (said(6.6), said(6.9));
+    assert!(short.0 && !long.0 && short.1 < 5.0 && long.1 > 5.0 && long.1 < 5.2, "{short:?} {long:?}");
+}
+
+/// A charged engine whose control may hold its charge: the gain with factor 1, where the factors differ by 0.3 % or more.
+#[test]
+fn a_charge_that_may_be_held() {
+    let job = made::job(Kind::Inertia, &[1, 1], "")
+        .replace("charging = \"none\"", "charging = \"turbocharged\"")
+        .replace("temperature = \"27C\"", "temperature = \"24C\"");
+    let with = |hectopascal: f64, also: &str| {
+        let text = job
+            .replace("978hPa", &format!("{hectopascal}hPa"))
+            .replace("ignition =", &format!("{also}ignition ="));
+        outcome(&text, &|name| {
+            let mut log = Log::new(Kind::Inertia);
+            log.acceleration *= if name.starts_with('1') { 1.02 } else { 1.0 };
+            log.text()
+        })
+    };
+    let (mut seen, mut unseen) = (0, 0);
+    for hectopascal in [985.0, 984.0, 983.2, 982.6, 982.0, 981.0, 975.0, 988.0, 987.0, 995.0] {
+        let out = with(hectopascal, "");
+        let c = &out.comparisons[0];
+        let f = libm::log(out.states[1].pulls[0].factor / out.states[0].pulls[0].factor);
+        match c.if_compensated {
+            Some(gain) => {
+                assert!(f.abs() > 0.003, "{hectopascal}: {f}");
+                assert!((libm::log1p(gain) - (libm::log1p(c.mean.value) - f)).abs() < 1e-12);
+                let said = format!(
+                    "with the factor it gains {:+.1} %, with factor 1 in both states {:+.1} %",
+                    100.0 * c.mean.value,
+                    100.0 * gain
+                );
+                assert!(c.remarks.iter().any(|r| r.contains(&said)), "{:?}", c.remarks);
+                seen += 1;
+            }
+            None => {
+                assert!(f.abs() < 0.003, "{hectopascal}: {f}");
+                unseen += 1;
+            }
+        }
+    }
+    assert!(seen >= 3 && unseen >= 3, "{seen} {unseen}");
+    assert!(with(960.0, "ambient_compensated = true\n").comparisons[0].if_compensated.is_none());
+}
+
+/// Turns of the roller with readings missing, which the speed column has: the same power as from the speed alone.
+#[test]
+fn turns_and_speed_of_the_roller() {
+    let job = made::job(Kind::Inertia, &[1], "");
+    let log = Log::new(Kind::Inertia);
+    let alone = outcome(&job, &|_| log.text());
+    let both = job.replace(
+        "[columns.engine_speed]",
+        "[columns.roller_rotation]\nname = \"Turns\"\nunit = \"rpm\"\n[columns.engine_speed]",
+    );
+    let with = |missing: &dyn Fn(usize) -> bool, speed_missing: &dyn Fn(usize) -> bool| {
+        let mut text = String::new();
+        for (i, line) in log.text().lines().enumerate() {
+            let cells: Vec<&str> = line.split(',').collect();
+            let turns = match cells[1].parse::<f64>() {
+                _ if i == 0 => "Turns".to_owned(),
+                _ if missing(i) => String::new(),
+                Ok(v) => format!("{:.5}", v / 3.6 / made::ROLLER * 30.0 / core::f64::consts::PI),
+                Err(_) => String::new(),
+            };
+            let speed = if i > 0 && speed_missing(i) { "" } else { cells[1] };
+            text.push_str(&format!("{},{speed},{},{turns}\n", cells[0], cells[2]));
+        }
+        outcome(&both, &|_| text.clone())
+    };
+    let near = |out: &Outcome| {
+        assert_eq!(out.states[0].pulls[0].samples, alone.states[0].pulls[0].samples);
+        for (a, b) in out.states[0].curve.iter().zip(&alone.states[0].curve) {
+            assert!(
+                (a.power.value / b.power.value - 1.0).abs() < 1e-4,
+                "{} {}",
+                a.power.value,
+                b.power.value
+            );
+        }
+    };
+    near(&with(&|_| false, &|_| false));
+    near(&with(&|i| i % 3 == 0, &|_| false));
+    near(&with(&|i| i % 3 == 0, &|i| i % 3 == 1));
+    // a row that neither has is left out
+    let out = with(&|i| i % 50 == 0, &|i| i % 50 == 0);
+    let (kept, all) = (out.states[0].pulls[0].samples, alone.states[0].pulls[0].samples);
+    assert!((all / 50..=all / 50 + 2).contains(&(all - kept)), "{kept} {all}");
+    let sum = |o: &Outcome| {
+        o.states[0].curve.iter().map(|p| p.power.value).sum::<f64>() / o.states[0].curve.len() as f64
+    };
+    assert!((sum(&out) / sum(&alone) - 1.0).abs() < 1e-2);
+}
+
+/// Beyond 15 % of what the job gives a pull is refused, with what was found.
+#[test]
+fn how_far_the_speeds_may_disagree() {
+    let log = Log::new(Kind::Inertia);
+    let job = made::job(Kind::Inertia, &[1], "");
+    for side in [1.0, -1.0] {
+        let (mut least, mut refused) = (f64::INFINITY, 0);
+        for step in 0..16 {
+            let by = 1.0 + side * (0.14 + 0.002 * f64::from(step));
+            let text = job.replace("ratio = 5.62", &format!("ratio = {}", 5.62 * by));
+            if let Err(e) = made::reduced(&text, &|_| log.text()) {
+                let said = e.to_string();
+                let found: f64 = said
+                    .split("engine speed is ")
+                    .nth(1)
+                    .unwrap()
+                    .split(' ')
+                    .next()
+                    .unwrap()
+                    .parse()
+                    .unwrap();
+                assert!((found - 1.0).abs() >= 0.15, "{said}");
+                least = f64::min(least, (found - 1.0).abs());
+                refused += 1;
+            } else {
+                assert_eq!(refused, 0, "{by}");
+            }
+        }
+        assert!(refused > 0 && least < 0.1525, "{side}: {least}");
+    }
+}
