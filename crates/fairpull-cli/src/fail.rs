@@ -4,7 +4,7 @@ use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use fairpull::reduction::{JobError, ReduceError};
 use fairpull::report::escape::clean_line;
 
-use crate::out;
+use crate::{brief, out};
 
 /// Why a command stops.
 pub enum Fail {
@@ -14,6 +14,8 @@ pub enum Fail {
     Refused(String),
     /// The command was used wrongly.
     Usage(String),
+    /// Parts of the input were refused, each for a reason of its own.
+    Parts(Vec<String>),
     /// A job file was refused at a place that can be shown.
     Job(Box<JobError>, String),
     /// What there is to say has been said.
@@ -50,6 +52,11 @@ impl Fail {
         Self::Job(Box::new(error), job.into())
     }
 
+    /// Done, unless parts of the input were refused.
+    pub fn unless(refused: Vec<String>) -> Result<(), Self> {
+        if refused.is_empty() { Ok(()) } else { Err(Self::Parts(refused)) }
+    }
+
     /// A refused reduction; `job` is the text of the job file `file`.
     pub fn reduction(error: ReduceError, job: &str, file: &str) -> Self {
         match error {
@@ -68,14 +75,14 @@ impl Fail {
 
     /// Writes a remark to standard error.
     pub fn note(text: &str) {
-        out::told(&format!("note: {text}"));
+        out::told(&format!("note: {}", said(text)));
     }
 
     /// Exit status.
     pub const fn status(&self) -> u8 {
         match self {
             Self::Pipe => 0,
-            Self::Refused(_) | Self::Job(..) | Self::Told => 1,
+            Self::Refused(_) | Self::Parts(_) | Self::Job(..) | Self::Told => 1,
             Self::Usage(_) => 2,
         }
     }
@@ -91,7 +98,11 @@ impl Fail {
     pub fn words(&self, colour: bool) -> Option<String> {
         match self {
             Self::Pipe | Self::Told => None,
-            Self::Refused(text) | Self::Usage(text) => Some(format!("error: {}", clean_line(text))),
+            Self::Refused(text) | Self::Usage(text) => Some(format!("error: {}", said(text))),
+            Self::Parts(all) => {
+                let lines: Vec<String> = all.iter().map(|t| format!("error: {}", said(t))).collect();
+                Some(lines.join("\n"))
+            }
             Self::Job(e, source) => Some(shown(e, source, colour)),
         }
     }
@@ -109,14 +120,19 @@ impl From<fairpull_archive::ArchiveError> for Fail {
     }
 }
 
+/// One line that can be read.
+fn said(text: &str) -> String {
+    clean_line(&brief::message(text))
+}
+
 fn shown(e: &JobError, source: &str, colour: bool) -> String {
-    let title = clean_line(&format!("{}: {}", e.field, e.problem));
-    let (file, mend) = (clean_line(&e.file), clean_line(&e.mend));
+    let title = said(&format!("{}: {}", e.field, e.problem));
+    let (file, mend) = (clean_line(&e.file), said(&e.mend));
     let end = e.span.end.min(source.len());
     let start = e.span.start.min(end);
     let whole = source.is_char_boundary(start) && source.is_char_boundary(end);
     if start == end || !whole {
-        return format!("error: {}", clean_line(&e.to_string()));
+        return format!("error: {}", said(&e.to_string()));
     }
     let snippet = Snippet::source(source)
         .path(file.as_str())

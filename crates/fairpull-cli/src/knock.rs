@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use fairpull::fuels::{KnockReport, Verdict};
+use fairpull::units::Quoted;
 use fairpull::{AnchorQuestion, ChangesQuestion, CycleQuestion, KnockQuestion};
 
 use crate::fail::Fail;
@@ -131,7 +132,17 @@ pub(crate) use replace;
 pub fn run(a: &Knock) -> Result<(), Fail> {
     let question = question(a)?;
     let answer = fairpull::knock(&question, fairpull::builtin().knocks())?;
-    if a.json { out::json(&answer) } else { out::text(&words(&answer.report)) }
+    let fuels = &answer.report.fuels;
+    let refused: Vec<String> = fuels
+        .iter()
+        .filter_map(|f| f.refused.as_ref().map(|why| format!("fuel {}: {why}", Quoted(&f.name))))
+        .collect();
+    if a.json {
+        out::json(&answer)?;
+    } else if refused.len() < fuels.len() {
+        out::text(&words(&answer.report))?;
+    }
+    Fail::unless(refused)
 }
 
 fn question(a: &Knock) -> Result<KnockQuestion, Fail> {

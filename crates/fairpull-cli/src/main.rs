@@ -4,6 +4,7 @@ mod air;
 mod archive;
 mod archive_desk;
 mod args;
+mod brief;
 mod catalogue;
 mod columns;
 mod convert;

@@ -15,18 +15,27 @@ pub fn run(a: &Stress) -> Result<(), Fail> {
     a.pipe.replace(&mut pipe);
     q.pipe = (pipe != PipeQuestion::default()).then_some(pipe);
     let answer = fairpull::stress(&q)?;
-    if a.json { out::json(&answer) } else { out::text(&words(&answer)) }
+    let refused = refused(&answer);
+    let reports = || core::iter::once(&answer.before).chain(&answer.after);
+    let empty = answer.pipe.is_none() && reports().all(|r| r.figures.is_empty());
+    if empty && refused.is_empty() {
+        return Err(Fail::plain(
+            "stress: no figure can be made of what is given; state at least two of power, engine speed, swept volume, stroke, pressures and temperatures, or a pipe",
+        ));
+    }
+    if a.json {
+        out::json(&answer)?;
+    } else if !empty {
+        out::text(&words(&answer))?;
+    }
+    Fail::unless(refused)
 }
 
 fn words(a: &StressAnswer) -> String {
     let mut text = String::new();
     match &a.after {
         None => text += &one(&a.before),
-        Some(after) => {
-            text += &two(a);
-            text += &refused("before", &a.before);
-            text += &refused("after", after);
-        }
+        Some(_) => text += &two(a),
     }
     if let Some(p) = &a.pipe {
         if !text.is_empty() {
@@ -43,28 +52,29 @@ fn unit(u: &str) -> String {
 }
 
 fn one(r: &StressReport) -> String {
-    let mut text = String::new();
-    if !r.figures.is_empty() {
-        let rows: Vec<Vec<String>> = r
-            .figures
-            .iter()
-            .map(|f| {
-                let v = with_half(f.figure.value, K95 * f.figure.uncertainty);
-                vec![f.title.into(), v, unit(f.unit), f.remark.unwrap_or("").into()]
-            })
-            .collect();
-        text += &table::table(&["Figure", ">Value ± 95 %", "", "Remark"], &rows);
+    if r.figures.is_empty() {
+        return String::new();
     }
-    text + &refused("", r)
+    let rows: Vec<Vec<String>> = r
+        .figures
+        .iter()
+        .map(|f| {
+            let v = with_half(f.figure.value, K95 * f.figure.uncertainty);
+            vec![f.title.into(), v, unit(f.unit), f.remark.unwrap_or("").into()]
+        })
+        .collect();
+    table::table(&["Figure", ">Value ± 95 %", "", "Remark"], &rows)
 }
 
-fn refused(state: &str, r: &StressReport) -> String {
-    let mut text = String::new();
-    for x in &r.refused {
-        let state = if state.is_empty() { String::new() } else { format!("{state}, ") };
-        text += &format!("Refused: {state}{}: {}\n", x.id, x.why);
+/// The figures that were refused, each with its state where there are two.
+fn refused(a: &StressAnswer) -> Vec<String> {
+    let of = |state: &str, r: &StressReport| {
+        r.refused.iter().map(|x| format!("{state}{}: {}", x.id, x.why)).collect::<Vec<_>>()
+    };
+    match &a.after {
+        None => of("", &a.before),
+        Some(after) => [of("before, ", &a.before), of("after, ", after)].concat(),
     }
-    text
 }
 
 fn two(a: &StressAnswer) -> String {

@@ -2,6 +2,8 @@
 
 use fairpull::report::escape::clean_line;
 
+use crate::brief;
+
 /// Widest line, in characters.
 pub const WIDE: usize = 110;
 /// Least width of the last column.
@@ -15,7 +17,8 @@ pub fn table(heading: &[&str], rows: &[Vec<String>]) -> String {
     let right: Vec<bool> =
         heading.iter().enumerate().map(|(i, h)| h.starts_with('>') && i + 1 < heading.len()).collect();
     let heading: Vec<String> = heading.iter().map(|h| h.trim_start_matches('>').to_owned()).collect();
-    let rows: Vec<Vec<String>> = rows.iter().map(|r| r.iter().map(|c| clean_line(c)).collect()).collect();
+    let rows: Vec<Vec<String>> =
+        rows.iter().map(|r| r.iter().map(|c| clean_line(&brief::numbers(c))).collect()).collect();
     let n = heading.len();
     let mut wide: Vec<usize> = heading.iter().map(|h| h.chars().count()).collect();
     for r in &rows {

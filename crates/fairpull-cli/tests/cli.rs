@@ -230,6 +230,75 @@ fn files_that_are_none() {
     fs::remove_dir_all(&dir).unwrap();
 }
 
+/// A refusal that leaves an answer to the rest: status 1 all the same.
+fn in_part(args: &[&str]) -> (String, String) {
+    let o = fairpull(args);
+    assert_eq!(o.status.code(), Some(1), "{args:?}: {}", text(&o.stdout));
+    (text(&o.stdout), text(&o.stderr).trim_end().to_owned())
+}
+
+#[test]
+fn what_is_refused_is_status_1_with_and_without_an_answer_beside_it() {
+    let engine = ["--requirement", "96", "--k", "port"];
+    insta::assert_snapshot!(refused(&[&["knock", "nosuch"], &engine[..]].concat()), @r###"error: fuel "nosuch": no fuel grade has the id "nosuch"; did you mean toluene? Write a grade id such as en-228-95, octane numbers such as `RON 98 MON 88`, `RON 98 S 10` or `AKI 93`, or a blend by volume such as `70% en-228-95 + 30% ethanol`"###);
+    let (table, why) = in_part(&[&["knock", "nosuch", "en-228-95"], &engine[..]].concat());
+    assert!(table.contains("en-228-95") && why.starts_with("error: fuel \"nosuch\""), "{table}{why}");
+    let (answer, why) = in_part(&[&["knock", "nosuch", "--json"], &engine[..]].concat());
+    assert!(answer.starts_with('{') && why.starts_with("error: fuel \"nosuch\""), "{answer}{why}");
+    insta::assert_snapshot!(refused(&["stress", "--torque", "350Nm", "--swept-volume", "0cm3"]), @r###"error: bmep: swept volume is 0 m³, outside 0.00002 to 0.05 m³ (fairpull, what an engine under test can show)"###);
+    let state = ["stress", "--torque", "350Nm", "--swept-volume", "1950cm3", "--engine-speed", "5200rpm"];
+    let (table, why) = in_part(&[&state[..], &["--stroke", "0mm"]].concat());
+    assert!(
+        table.contains("brake mean effective pressure") && why.starts_with("error: piston-speed: "),
+        "{table}{why}"
+    );
+    insta::assert_snapshot!(refused(&["stress", "--torque", "350Nm"]), @r###"error: stress: no figure can be made of what is given; state at least two of power, engine speed, swept volume, stroke, pressures and temperatures, or a pipe"###);
+    let car = ["--mass", "1575kg", "--power", "200kW"];
+    insta::assert_snapshot!(refused(&[&["road", "predict", "100-50km/h"], &car[..]].concat()), @r###"error: measures "100-50km/h": start speed is 100 km/h; expected 0 to 50 km/h: the end speed lies above the start speed"###);
+    insta::assert_snapshot!(refused(&[&["road", "predict", "120-120km/h"], &car[..]].concat()), @r###"error: measures "120-120km/h": start speed is 120 km/h; expected 0 to 120 km/h: the end speed lies above the start speed"###);
+    // that a car does not get there is an answer
+    assert!(done(&[&["road", "predict", "100-500km/h"], &car[..]].concat()).contains("is not reached"));
+}
+
+#[test]
+fn messages_stay_short() {
+    let long = "x".repeat(100_000);
+    for args in [
+        &["fuel", &long][..],
+        &["convert", &long, "kW"],
+        &["convert", "1kW", &long],
+        &["catalogue", &long],
+        &["restate", "400kW", "--to", &long],
+        &["vet", "--set", &format!("engine.{long}=1")],
+        &["vet", "--set", &format!("engine.charging={long}")],
+        &["stress", "--torque", &long],
+        &["stress", "--torque", "1e308Nm", "--swept-volume", "1950cm3"],
+        &["road", "predict", "--mass", "1e308kg", "--power", "200kW"],
+        &["road", "predict", &long, "--mass", "1575kg", "--power", "200kW"],
+        &["air", "--pressure", "985hPa", "--temperature", "1e308C", "--humidity", "5%"],
+    ] {
+        let m = refused(args);
+        assert!(m.chars().count() < 1500, "{}: {}", args[0], m.chars().take(300).collect::<String>());
+        assert!(!m.contains("000000000000000"), "{m}");
+    }
+    for (from, to) in [
+        ("standard = \"iso-1585\"", format!("standard = \"{long}\"")),
+        ("cylinders = 4", format!("{long} = 4")),
+        ("ignition = \"spark\"", format!("ignition = \"{long}\"")),
+        ("name = \"Roller\"", format!("name = \"{long}\"")),
+    ] {
+        let m = job("long", from, &to);
+        assert!(m.len() < 3000, "{}", &m[..500]);
+    }
+    let dir = demo("wide");
+    let head: Vec<String> = (0..20_000).map(|i| format!("column {i}")).collect();
+    fs::write(dir.join("before-1.csv"), format!("{}\n{}\n", head.join(","), vec!["1"; 20_000].join(",")))
+        .unwrap();
+    let m = refused(&["reduce", dir.join("job.toml").to_str().unwrap(), "--dry-run"]);
+    assert!(m.contains("\"column 11\" and 19988 more"), "{m}");
+    fs::remove_dir_all(&dir).unwrap();
+}
+
 #[test]
 fn bad_jobs() {
     insta::assert_snapshot!(job("column", "name = \"Roller\"", "name = \"Rolls\""), @r###"
@@ -264,11 +333,32 @@ error: state.log.file: there is no such file
     |        ^^^^^^^^^^^^^^
 "###);
     insta::assert_snapshot!(job("field", "cylinders = 4", "cylinder = 4"), @r###"
-error: job file: unknown field `cylinder`, expected one of `name`, `ignition`, `charging`, `charge_cooling`, `ambient_compensated`, `displacement`, `cylinders`, `bore`, `stroke`, `compression_ratio`, `driven_wheels`, `tyre_radius`, `tyre_radius_u`, `ratio`, `engine_inertia`, `engine_inertia_u`, `gearbox_inertia`, `wheel_inertia`, `gearbox`, `fuel_per_cycle`, `charge_pressure_ratio`, `mechanical_efficiency`
+error: vehicle: unknown field `cylinder`, expected one of `name`, `ignition`, `charging`, `charge_cooling`, `ambient_compensated`, `displacement`, `cylinders`, `bore`, `stroke`, `compression_ratio`, `driven_wheels`, `tyre_radius`, `tyre_radius_u`, `ratio`, `engine_inertia`, `engine_inertia_u`, `gearbox_inertia`, `wheel_inertia`, `gearbox`, `fuel_per_cycle`, `charge_pressure_ratio`, `mechanical_efficiency`
   --> job.toml:17:1
    |
 17 | cylinder = 4
    | ^^^^^^^^
+"###);
+    insta::assert_snapshot!(job("type", "ratio = 5.62", "ratio = \"x\""), @r###"
+error: vehicle.ratio: invalid type: string "x", expected a number
+  --> job.toml:21:9
+   |
+21 | ratio = "x"
+   |         ^^^
+"###);
+    insta::assert_snapshot!(job("negative", "cylinders = 4", "cylinders = -4"), @r###"
+error: vehicle.cylinders: invalid value: integer `-4`, expected a whole number from 0 to 4294967295
+  --> job.toml:17:13
+   |
+17 | cylinders = -4
+   |             ^^
+"###);
+    insta::assert_snapshot!(job("uncertainty", "pressure_u = \"0.5hPa\"", "pressure_u = \"1e9hPa\""), @r###"
+error: air.pressure_u: 1e9hPa is outside 0 to 10000 Pa
+  --> job.toml:51:14
+   |
+51 | pressure_u = "1e9hPa"
+   |              ^^^^^^^^ check the value and its unit
 "###);
     insta::assert_snapshot!(job("standard", "standard = \"iso-1585\"", "standard = \"iso-1586\""), @r###"
 error: basis.standard: "iso-1586" is not in the catalogue

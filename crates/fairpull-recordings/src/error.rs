@@ -395,7 +395,7 @@ fn list(names: &[String]) -> String {
         return "(none)".into();
     }
     let mut text = String::new();
-    for (i, n) in names.iter().enumerate() {
+    for (i, n) in names.iter().take(LISTED).enumerate() {
         if i > 0 {
             text.push_str(", ");
         }
@@ -403,8 +403,14 @@ fn list(names: &[String]) -> String {
         text.push_str(n);
         text.push('"');
     }
+    if names.len() > LISTED {
+        text.push_str(&format!(" and {} more", names.len() - LISTED));
+    }
     text
 }
+
+/// Names that a message lists; more of them hide what it says.
+const LISTED: usize = 12;
 
 fn numbers(columns: &[usize]) -> String {
     columns.iter().map(usize::to_string).collect::<Vec<_>>().join(" and ")

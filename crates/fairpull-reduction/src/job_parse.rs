@@ -25,7 +25,8 @@ impl Job {
                 m if m.starts_with("missing field") => "docs/job.md lists every field".into(),
                 _ => String::new(),
             };
-            site.error("job file", span, e.message.replace('\n', "; "), mend)
+            let field = if e.field.is_empty() { "job file" } else { &e.field };
+            site.error(field, span, e.message.replace('\n', "; "), mend)
         })?;
         if raw.schema.get_ref() != job::JOB_SCHEMA {
             let found = format!("{:?} is not a schema this program knows", raw.schema.get_ref());
@@ -150,9 +151,15 @@ impl Reader<'_> {
             None => Rating::Net,
         };
         let mut stated = |field: &str, t: &Option<Text>, d: Dimension, default: f64, words: &str| match t {
-            Some(t) => self
-                .quantity(field, t, d)
-                .and_then(|v| self.between(field, t.span(), t.get_ref(), v, 0.0, default * 100.0, "SI")),
+            Some(t) => {
+                let unit = match d {
+                    Dimension::Pressure => "Pa",
+                    Dimension::Ratio => "as a ratio",
+                    _ => "K",
+                };
+                let v = self.quantity(field, t, d)?;
+                self.between(field, t.span(), t.get_ref(), v, 0.0, default * 100.0, unit)
+            }
             None => {
                 self.assumed
                     .push(format!("{field}: standard uncertainty assumed {words} (the job states none)"));

@@ -76,7 +76,11 @@ impl Measure {
         }
     }
 
-    pub(crate) fn check(&self) -> Result<(), RoadError> {
+    /// Whether it can be timed at all.
+    ///
+    /// # Errors
+    /// [`RoadError::Field`] when speeds are not in order, or a value is none of the road.
+    pub fn check(&self) -> Result<(), RoadError> {
         let (from, rollout) = match *self {
             Self::Speeds { from_kmh, to_kmh, rollout } => {
                 let over = "the end speed lies above the start speed";

@@ -76,7 +76,7 @@ impl Fields {
     pub fn into_places(self, defaults: Option<&[&str]>, places: &mut [&mut dyn Place]) -> Result<(), Fault> {
         for ((entry, name), place) in self.entries.into_iter().zip(self.names).zip(places) {
             match entry {
-                Some(node) => place.fill(node)?,
+                Some(node) => place.fill(node).map_err(|e| e.inside(name))?,
                 None if place.may_be_absent() || defaults.is_none_or(|d| d.contains(name)) => {}
                 None => {
                     return Err(Fault::at(&self.span, format!("missing field `{name}`")));
@@ -111,27 +111,32 @@ impl Field for f64 {
             Data::Number(x) => Ok(x),
             Data::Whole(n) => Ok(n as Self),
             Data::Large(n) => Ok(n as Self),
-            _ => Err(node.unfit("f64")),
+            _ => Err(node.unfit("a number")),
         }
     }
 }
 
 /// Whole numbers that have a range of their own.
 macro_rules! whole {
-    ($($type:ident),*) => {
+    ($($type:ident: $words:literal),* $(,)?) => {
         $(impl Field for $type {
             fn read(node: Node) -> Result<Self, Fault> {
                 let fits = match node.data {
                     Data::Whole(n) => Self::try_from(n).ok(),
                     Data::Large(n) => Self::try_from(n).ok(),
-                    _ => return Err(node.unfit(stringify!($type))),
+                    _ => return Err(node.unfit("a whole number")),
                 };
-                fits.ok_or_else(|| node.out_of_range(stringify!($type)))
+                fits.ok_or_else(|| node.out_of_range($words))
             }
         })*
     };
 }
-whole!(u8, u32, u64, usize);
+whole! {
+    u8: "a whole number from 0 to 255",
+    u32: "a whole number from 0 to 4294967295",
+    u64: "a whole number of at least 0",
+    usize: "a whole number of at least 0",
+}
 
 impl<T: Field> Field for Option<T> {
     fn read(node: Node) -> Result<Self, Fault> {
@@ -177,7 +182,7 @@ fn items<const N: usize>(node: Node) -> Result<[Node; N], Fault> {
     let Data::List(items) = node.data else { return Err(node.unfit(&format!("a list of {N}"))) };
     let (found, span) = (items.len(), node.span);
     let message = || format!("invalid length {found}, expected a list of {N}");
-    items.try_into().map_err(|_| Fault { message: message(), span: Some(span) })
+    items.try_into().map_err(|_| Fault::new(message(), Some(span)))
 }
 
 impl<T: Field> Field for std::collections::BTreeMap<String, T> {
@@ -186,7 +191,8 @@ impl<T: Field> Field for std::collections::BTreeMap<String, T> {
             Data::Table(entries) => {
                 let mut all = Self::new();
                 for (key, value) in entries {
-                    all.insert(key.name, T::read(value)?);
+                    let read = T::read(value).map_err(|e| e.inside(&key.name))?;
+                    all.insert(key.name, read);
                 }
                 Ok(all)
             }
@@ -240,7 +246,8 @@ impl<T: Field> Field for Entries<T> {
     fn read(node: Node) -> Result<Self, Fault> {
         let Data::Table(entries) = node.data else { return Err(node.unfit("a map")) };
         let one = |(key, value): (crate::Key, Node)| {
-            Ok((Placed { value: key.name, span: key.span }, T::read(value)?))
+            let read = T::read(value).map_err(|e| e.inside(&key.name))?;
+            Ok((Placed { value: key.name, span: key.span }, read))
         };
         entries.into_iter().map(one).collect::<Result<_, _>>().map(Self)
     }

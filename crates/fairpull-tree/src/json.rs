@@ -1,5 +1,6 @@
 //! JSON (RFC 8259) to tree. Own code, because a place is wanted for every value and the parsers at hand give none.
 
+use crate::read::Ticked;
 use crate::{Data, Fault, Key, Node};
 
 /// Lists and tables inside one another, at most.
@@ -46,7 +47,7 @@ impl Reader<'_> {
     fn fault(&self, message: &str) -> Fault {
         let ended = self.at >= self.text.len();
         let message = if ended { "the text ends before the value is complete" } else { message };
-        Fault { message: message.to_owned(), span: Some(self.at..self.at) }
+        Fault::new(message.to_owned(), Some(self.at..self.at))
     }
 
     fn value(&mut self, depth: usize) -> Result<Node, Fault> {
@@ -106,10 +107,8 @@ impl Reader<'_> {
             }
             let key = Key { name: self.string()?, span: start..self.at };
             if entries.iter().any(|(k, _)| k.name == key.name) {
-                return Err(Fault {
-                    message: format!("duplicate field `{}`", key.name),
-                    span: Some(key.span),
-                });
+                let message = format!("duplicate field {}", Ticked(&key.name));
+                return Err(Fault::new(message, Some(key.span)));
             }
             if !self.take(b':') {
                 return Err(self.fault("expected `:`"));
@@ -159,7 +158,7 @@ impl Reader<'_> {
         }
         match fairpull_units::decimal(text.as_bytes()) {
             Some(x) if x.is_finite() => Ok(Data::Number(x)),
-            _ => Err(Fault { message: "number out of range".to_owned(), span: Some(start..self.at) }),
+            _ => Err(Fault::new("number out of range".to_owned(), Some(start..self.at))),
         }
     }
 

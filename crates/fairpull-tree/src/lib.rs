@@ -12,7 +12,8 @@
 //! let q: Question = fairpull_tree::json("{\"power\": 400}")?.read()?;
 //! assert_eq!(q.power, 400.0);
 //! let e = fairpull_tree::toml("power = \"much\"")?.read::<Question>().err().ok_or("refused")?;
-//! assert_eq!(e.message, "invalid type: string \"much\", expected f64");
+//! assert_eq!(e.message, "invalid type: string \"much\", expected a number");
+//! assert_eq!(e.field, "power");
 //! assert_eq!(e.span, Some(8..14));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
@@ -79,11 +80,28 @@ pub struct Key {
 pub struct Fault {
     /// What is wrong.
     pub message: String,
+    /// The field it is wrong in, names joined by dots; empty for the text as a whole.
+    pub field: String,
     /// Where; `None` only before a place is known.
     pub span: Option<Range<usize>>,
 }
 
 impl Fault {
+    /// Something wrong with the text as a whole.
+    pub(crate) const fn new(message: String, span: Option<Range<usize>>) -> Self {
+        Self { message, field: String::new(), span }
+    }
+
+    /// The same, in a field of that name.
+    #[inline(never)]
+    pub(crate) fn inside(mut self, name: &str) -> Self {
+        if !self.field.is_empty() {
+            self.field.insert(0, '.');
+        }
+        self.field.insert_str(0, name);
+        self
+    }
+
     /// Line and column, both from 1, the column in characters.
     #[must_use]
     pub fn place(&self, text: &str) -> (usize, usize) {

@@ -12,7 +12,7 @@ use crate::{Data, Fault, Key, Node};
 /// # Errors
 /// [`Fault`] where the text is no TOML.
 pub fn toml(text: &str) -> Result<Node, Fault> {
-    let root = DeTable::parse(text).map_err(|e| Fault { message: e.message().to_owned(), span: e.span() })?;
+    let root = DeTable::parse(text).map_err(|e| Fault::new(e.message().to_owned(), e.span()))?;
     let span = root.span();
     Ok(Node { data: table(root.into_inner())?, span })
 }
@@ -27,18 +27,18 @@ fn table(entries: DeTable<'_>) -> Result<Data, Fault> {
 
 fn node(value: Spanned<DeValue<'_>>) -> Result<Node, Fault> {
     let span = value.span();
-    let data = match value.into_inner() {
-        DeValue::String(s) => Data::Text(s.into_owned()),
-        DeValue::Integer(i) => whole(i.as_str(), i.radix(), &span)?,
-        DeValue::Float(f) => Data::Number(float(f.as_str()).ok_or_else(|| Fault {
-            message: "floating-point number overflowed".to_owned(),
-            span: Some(span.clone()),
-        })?),
-        DeValue::Boolean(b) => Data::Truth(b),
-        DeValue::Datetime(d) => Data::Date(d.to_string()),
-        DeValue::Array(a) => Data::List(a.into_iter().map(node).collect::<Result<_, _>>()?),
-        DeValue::Table(t) => table(t)?,
-    };
+    let data =
+        match value.into_inner() {
+            DeValue::String(s) => Data::Text(s.into_owned()),
+            DeValue::Integer(i) => whole(i.as_str(), i.radix(), &span)?,
+            DeValue::Float(f) => Data::Number(float(f.as_str()).ok_or_else(|| {
+                Fault::new("floating-point number overflowed".to_owned(), Some(span.clone()))
+            })?),
+            DeValue::Boolean(b) => Data::Truth(b),
+            DeValue::Datetime(d) => Data::Date(d.to_string()),
+            DeValue::Array(a) => Data::List(a.into_iter().map(node).collect::<Result<_, _>>()?),
+            DeValue::Table(t) => table(t)?,
+        };
     Ok(Node { data, span })
 }
 
@@ -46,7 +46,7 @@ fn whole(digits: &str, radix: u32, span: &Range<usize>) -> Result<Data, Fault> {
     let narrow = i64::from_str_radix(digits, radix).map(Data::Whole);
     narrow
         .or_else(|_| u64::from_str_radix(digits, radix).map(Data::Large))
-        .map_err(|_| Fault { message: "integer number overflowed".to_owned(), span: Some(span.clone()) })
+        .map_err(|_| Fault::new("integer number overflowed".to_owned(), Some(span.clone())))
 }
 
 /// A float of TOML, underscores taken out: the words `inf` and `nan` with or without a sign are numbers there. A text that

@@ -2,8 +2,12 @@
 
 use core::fmt::{self, Display, Formatter, Write};
 
+/// A longer text is shown up to here: nobody reads on, and a message of a megabyte hides what it says.
+const MOST: usize = 60;
+
 /// A text in double quotes, with what a reader could not see or would be misled by as its code: controls, characters
-/// without width, turns of reading direction, combining marks that stand first. `Debug` does the same for every
+/// without width, turns of reading direction, combining marks that stand first; what is longer than 60 characters ends
+/// in `…`. `Debug` does the same for every
 /// character that Unicode calls unprintable; its tables weigh some kilobytes in a browser.
 ///
 /// ```
@@ -17,6 +21,10 @@ impl Display for Quoted<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         f.write_char('"')?;
         for (i, c) in self.0.chars().enumerate() {
+            if i == MOST {
+                f.write_char('…')?;
+                break;
+            }
             match c {
                 '"' | '\\' => write!(f, "\\{c}")?,
                 '\n' => f.write_str("\\n")?,
@@ -47,6 +55,15 @@ mod tests {
     use super::*;
     use alloc::format;
     use alloc::string::String;
+
+    #[test]
+    fn a_long_text_is_cut() {
+        let long = "km/h ".repeat(200_000);
+        let shown = format!("{}", Quoted(&long));
+        assert_eq!(shown, format!("\"{}…\"", "km/h ".repeat(12)));
+        let just = "x".repeat(60);
+        assert_eq!(format!("{}", Quoted(&just)), format!("\"{just}\""));
+    }
 
     /// The outside: `Debug` of the standard library, in the scripts that units and names are written in.
     #[test]

@@ -7,13 +7,14 @@ use crate::AskError;
 /// Reads a question, e.g. a [`crate::KnockQuestion`], from the text of a file.
 ///
 /// # Errors
-/// [`AskError`] whose field is `file:line:column`, with what was found and what was expected.
+/// [`AskError`] whose field is `file:line:column: field`, with what was found and what was expected.
 pub fn question_file<T: Field>(text: &str, file: &str) -> Result<T, AskError> {
     let json = file.to_lowercase().ends_with(".json");
     let tree = if json { fairpull_tree::json(text) } else { fairpull_tree::toml(text) };
     tree.and_then(Node::read).map_err(|e| {
         let (line, column) = e.place(text);
-        AskError::new(&format!("{file}:{line}:{column}"), "", &e.message, "")
+        let field = if e.field.is_empty() { String::new() } else { format!(": {}", e.field) };
+        AskError::new(&format!("{file}:{line}:{column}{field}"), "", &e.message, "")
     })
 }
 
@@ -27,6 +28,6 @@ mod tests {
         let e = question_file::<KnockQuestion>("fuels = []\nrequirment = \"96\"\n", "q.toml").unwrap_err();
         insta::assert_snapshot!(e, @r#"q.toml:2:1: unknown field `requirment`, expected one of `fuels`, `model`, `k`, `requirement`, `cycle`, `anchor`, `changes`, `slopes`"#);
         let e = question_file::<KnockQuestion>("{\"fuels\": 3}", "q.json").unwrap_err();
-        insta::assert_snapshot!(e, @"q.json:1:11: invalid type: integer `3`, expected a sequence");
+        insta::assert_snapshot!(e, @"q.json:1:11: fuels: invalid type: integer `3`, expected a sequence");
     }
 }

@@ -87,7 +87,12 @@ pub(crate) fn measures(texts: &[String]) -> Result<Vec<Measure>, AskError> {
     if texts.is_empty() {
         return USUAL.iter().map(|t| measure(t)).collect();
     }
-    texts.iter().map(|t| measure(t)).collect()
+    let possible = |text: &String| {
+        let m = measure(text)?;
+        m.check().map_err(|e| AskError::new("measures", text, e.to_string(), ""))?;
+        Ok(m)
+    };
+    texts.iter().map(possible).collect()
 }
 
 fn measure(text: &str) -> Result<Measure, AskError> {
