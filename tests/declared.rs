@@ -117,7 +117,7 @@ fn a_declared_twin_gives_the_same_bits() {
                 match (&a, &b) {
                     (Ok(a), Ok(b)) => {
                         factors += 1;
-                        assert_eq!(a.notices().outside_range(), b.notices().outside_range());
+                        assert_eq!(a.outside_range(), b.outside_range());
                     }
                     _ => refusals += 1,
                 }
@@ -167,7 +167,7 @@ fn fifteen_lines_are_enough() {
     );
     let factor = toy.factor(&air.unwrap(), &Engine::new(Ignition::Spark, Charging::None)).unwrap();
     approx::assert_relative_eq!(factor.value(), 1.110534241054576, max_relative = 1e-14);
-    assert!(factor.notices().outside_range());
+    assert!(factor.outside_range());
 }
 
 #[test]

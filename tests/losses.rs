@@ -2,8 +2,8 @@
 #![allow(clippy::panic, clippy::unwrap_used)]
 
 use fairpull_core::{
-    CoastDownForce, DrivePoint, Driveline, Element, EngineSpeed, Gearbox, LossModel, Notice, PowerAtWheels,
-    Refusal, RoadSpeed,
+    CoastDownForce, DrivePoint, Driveline, Element, EngineSpeed, Gearbox, Input, LossModel, Notice,
+    PowerAtWheels, Refusal, RoadSpeed,
 };
 use fairpull_losses::{
     ALL, CoastDown, ConstantPlusShare, ElementEfficiencies, FixedPercentage, LightDutyGearbox, PriorBand,
@@ -387,7 +387,7 @@ fn assumed_values_are_told() {
     line.driven_wheels = None;
     assert!(matches!(
         told(&LightDutyGearbox, &line)[..],
-        [Notice::Assumed { what: "driven wheels", value: 2.0, .. }]
+        [Notice::Assumed { what: Input { name: "driven wheels", .. }, value: 2.0, .. }]
     ));
     // the prior's one efficiency: the reciprocal of the middle of 1/0.94 to 1/0.88
     let mut line = Driveline::unknown();
@@ -412,8 +412,8 @@ fn assumed_values_are_told() {
     let over = high * (1.0 - 1e-6);
     let (found, asked) = torque(over);
     let [Notice::OutsideRange(out)] = found[..] else { panic!("{found:?}") };
-    approx::assert_relative_eq!(out.got, asked, max_relative = 1e-12);
-    approx::assert_relative_eq!(out.limit.high, over, max_relative = 1e-8);
+    approx::assert_relative_eq!(out.range().got, asked, max_relative = 1e-12);
+    approx::assert_relative_eq!(out.range().limit.high, over, max_relative = 1e-8);
 }
 
 #[test]

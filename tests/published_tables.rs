@@ -84,7 +84,7 @@ fn ranges(id: &str, engine: &Engine, points: &BTreeMap<String, Air>, outside: &T
             .notices()
             .iter()
             .filter_map(|n| match n {
-                Notice::OutsideRange(out) => Some(out.limit.what),
+                Notice::OutsideRange(out) => Some(out.range().limit.what),
                 _ => None,
             })
             .collect();

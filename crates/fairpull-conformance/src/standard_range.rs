@@ -3,10 +3,10 @@
 use crate::Failure;
 use crate::exercise::{air, engines, on_basis, reference, show};
 use crate::failure::Check;
-use fairpull_core::{Air, CorrectionStandard, Engine, Ignition, Limit, Notice, OutOfRange};
+use fairpull_core::{Air, CorrectionStandard, Engine, Factor, Ignition, Limit, Notice};
 
-fn tells(notices: &fairpull_core::Notices, limit: &Limit) -> bool {
-    notices.iter().any(|n| matches!(n, Notice::OutsideRange(OutOfRange { limit: l, .. }) if l == limit))
+fn tells(factor: &Factor, limit: &Limit) -> bool {
+    factor.notices().iter().any(|n| matches!(n, Notice::OutsideRange(out) if out.range().limit == *limit))
 }
 
 /// One step outside each limit of the card the factor is given with a notice naming that limit; one step inside
@@ -32,7 +32,7 @@ pub fn limits_are_named(plugin: &dyn CorrectionStandard) -> Result<(), Failure> 
                 let expected = if outside { "a notice naming" } else { "no notice of" };
                 let expected =
                     format!("{expected} {} {} to {} {}", limit.what, limit.low, limit.high, limit.unit);
-                check.holds(tells(f.notices(), limit) == outside, show(e, Some(&a)), expected, f.notices())
+                check.holds(tells(&f, limit) == outside, show(e, Some(&a)), expected, f.notices())
             };
             if let Some(limit) = window.temperature {
                 for (edge, out) in [(limit.low, -1.0), (limit.high, 1.0)] {
@@ -63,12 +63,7 @@ pub fn limits_are_named(plugin: &dyn CorrectionStandard) -> Result<(), Failure> 
                 for (step, outside) in [(-out * 1e-5, true), (out * 1e-5, false)] {
                     let Some((a, f)) = value(kpa * (1.0 + step)) else { continue };
                     let expected = format!("notice of {} at {edge}: {outside}", limit.what);
-                    check.holds(
-                        tells(f.notices(), &limit) == outside,
-                        show(e, Some(&a)),
-                        expected,
-                        f.notices(),
-                    )?;
+                    check.holds(tells(&f, &limit) == outside, show(e, Some(&a)), expected, f.notices())?;
                 }
             }
             let what = format!("{ignition:?} ignition, 42 to 118 kPa");

@@ -1,7 +1,7 @@
 //! Formula families that several standards share. Constants stay in each standard's own crate.
 
 use crate::{
-    Air, ChargeCooling, Charging, Cite, Engine, Limit, Notice, PressureBasis, ReferenceAir, Refusal,
+    Air, ChargeCooling, Charging, Cite, Engine, Input, Limit, Notice, PressureBasis, ReferenceAir, Refusal,
 };
 use libm::pow;
 
@@ -23,6 +23,7 @@ impl Exponents {
 
     /// The atmospheric factor with these exponents, see [`power_law`].
     #[must_use]
+    #[inline]
     pub fn factor(&self, reference: &ReferenceAir, air: &Air) -> f64 {
         power_law(reference, air, self.pressure, self.temperature)
     }
@@ -89,18 +90,20 @@ pub fn fuel_per_cycle(fuel_g_per_s: f64, swept_l: f64, speed_rpm: f64, two_strok
 pub fn mechanical_efficiency(
     engine: &Engine,
     otherwise: f64,
-    cite: Cite,
+    cite: &'static Cite,
 ) -> Result<(f64, Option<Notice>), Refusal> {
-    const WHAT: &str = "mechanical efficiency";
+    static INPUT: Input = Input { name: "mechanical efficiency", unit: "1" };
+    let Input { name: what, unit } = INPUT;
     match engine.mechanical_efficiency {
-        None => Ok((otherwise, Some(Notice::Assumed { what: WHAT, value: otherwise, unit: "1", cite }))),
-        Some(eta) if !eta.is_finite() => Err(Refusal::NotFinite { what: WHAT, unit: "1" }),
-        Some(eta) => Ok((Limit { what: WHAT, unit: "1", low: 0.1, high: 1.0, cite }.check(eta)?, None)),
+        None => Ok((otherwise, Some(Notice::Assumed { what: &INPUT, value: otherwise, cite }))),
+        Some(eta) if !eta.is_finite() => Err(Refusal::NotFinite { what, unit }),
+        Some(eta) => Ok((Limit { what, unit, low: 0.1, high: 1.0, cite: *cite }.check(eta)?, None)),
     }
 }
 
 /// Pressure the formula reads, kPa, on the basis of the reference.
 #[must_use]
+#[inline]
 pub fn pressure_kpa(reference: &ReferenceAir, air: &Air) -> f64 {
     match reference.basis {
         PressureBasis::Dry => air.dry().kilopascals(),
@@ -110,6 +113,7 @@ pub fn pressure_kpa(reference: &ReferenceAir, air: &Air) -> f64 {
 
 /// Intake temperature in the text's own kelvin.
 #[must_use]
+#[inline]
 pub fn kelvin(reference: &ReferenceAir, air: &Air) -> f64 {
     air.temperature().celsius() + reference.kelvin_offset
 }
@@ -118,6 +122,7 @@ pub fn kelvin(reference: &ReferenceAir, air: &Air) -> f64 {
 ///
 /// p on the basis of the reference (dry or total), T = t + the text's own offset. Exactly 1 at the reference.
 #[must_use]
+#[inline]
 pub fn power_law(reference: &ReferenceAir, air: &Air, a: f64, b: f64) -> f64 {
     let p = reference.pressure_kpa / pressure_kpa(reference, air);
     let t = kelvin(reference, air) / reference.kelvin();
@@ -125,6 +130,7 @@ pub fn power_law(reference: &ReferenceAir, air: &Air, a: f64, b: f64) -> f64 {
 }
 
 /// The exponents 1 and 0.5 are printed as a plain ratio and a root in the texts, so they are computed as such.
+#[inline]
 fn raise(base: f64, exponent: f64) -> f64 {
     if exponent == 1.0 {
         base

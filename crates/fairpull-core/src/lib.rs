@@ -22,6 +22,7 @@ mod corrected;
 mod driveline;
 mod engine;
 mod estimate;
+mod factor;
 pub mod family;
 mod knock;
 mod limit;
@@ -44,18 +45,19 @@ pub use corrected::{Corrected, DifferentStandards, Observed};
 pub use driveline::{CoastDownForce, DrivePoint, Driveline, Element, Gearbox};
 pub use engine::{ChargeCooling, Charging, Engine, Ignition};
 pub use estimate::Estimate;
+pub use factor::Factor;
 pub use knock::{Anchor, Changes, CycleState, Fuel, KnockCard, KnockModel, KnockPoint, Margin, Span};
 pub use limit::{Limit, OutOfRange};
 pub use loss::{AtCrank, LossCard, LossModel};
-pub use notice::{Notice, Notices};
+pub use notice::{Input, Notice, Notices, Outside};
 pub use power::{PowerAtCrank, PowerAtHubs, PowerAtWheels};
 pub use pressure::{AbsolutePressure, DryPressure, GaugePressure, VapourPressure};
 pub use refusal::Refusal;
 pub use slices::{CorrectedSlice, DifferentLengths, Room};
 pub use speed::{EngineSpeed, RoadSpeed};
 pub use standard::{
-    Alias, Applicability, Compensation, CorrectionStandard, Example, Factor, PressureBasis, Rating,
-    ReferenceAir, StandardCard, Status, TestWindow,
+    Alias, Applicability, Compensation, CorrectionStandard, Example, PressureBasis, Rating, ReferenceAir,
+    StandardCard, Status, TestWindow,
 };
 pub use temperature::Temperature;
 pub use torque::{AxleTorque, CrankTorque};

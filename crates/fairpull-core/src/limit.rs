@@ -18,16 +18,20 @@ pub struct Limit {
 }
 
 impl Limit {
-    /// `Ok(value)` inside the closed range; NaN is always outside.
+    /// True inside the closed range; NaN is always outside.
+    #[must_use]
+    #[inline]
+    pub const fn holds(&self, value: f64) -> bool {
+        value >= self.low && value <= self.high
+    }
+
+    /// `Ok(value)` where the range [holds](Self::holds) it.
     ///
     /// # Errors
     /// [`OutOfRange`] with the value and this limit.
+    #[inline]
     pub const fn check(&self, value: f64) -> Result<f64, OutOfRange> {
-        if value >= self.low && value <= self.high {
-            Ok(value)
-        } else {
-            Err(OutOfRange { got: value, limit: *self })
-        }
+        if self.holds(value) { Ok(value) } else { Err(OutOfRange { got: value, limit: *self }) }
     }
 }
 

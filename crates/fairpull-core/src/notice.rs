@@ -1,51 +1,99 @@
 //! Things that must travel with a figure: it is given, but something about it has to be known.
 
 use crate::limit::Sized;
-use crate::{Cite, OutOfRange};
+use crate::{Cite, Limit, OutOfRange, StandardCard};
 
-/// One remark that travels with a figure.
+/// One remark that travels with a figure: its numbers by value, its texts where the plug-in keeps them. Small, so that
+/// a figure that carries none costs no more than a bare number.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Notice {
     /// Given, but outside the range in which the standard calls it valid.
-    OutsideRange(OutOfRange),
+    OutsideRange(Outside),
     /// The engine holds its charge against the ambient, so the factor is 1; `blind` is what the formula alone claims.
     Compensated {
         /// The factor that the formula would have given.
         blind: f64,
         /// The clause that sets the factor to 1.
-        cite: Cite,
+        cite: &'static Cite,
     },
+    /// The engine holds its charge against the ambient, and the text of this card has no rule for it.
+    NoRuleForCompensated(&'static StandardCard),
     /// An input was not given and a stated value stands in its place.
     Assumed {
-        /// Name of the input.
-        what: &'static str,
+        /// The input.
+        what: &'static Input,
         /// The value used.
         value: f64,
-        /// Its unit.
-        unit: &'static str,
         /// Why this value.
-        cite: Cite,
+        cite: &'static Cite,
     },
     /// The result rests on a clause that was not read in the document.
     RestsOn {
         /// What rests on it.
         what: &'static str,
         /// The clause, with its grade.
-        cite: Cite,
+        cite: &'static Cite,
     },
     /// The method is used beyond what its text is known to cover.
     Extrapolated {
         /// In what way.
         what: &'static str,
         /// The text.
-        cite: Cite,
+        cite: &'static Cite,
     },
     /// A convention of the trade rather than a rule of the document.
     Convention {
         /// The convention.
         what: &'static str,
     },
+}
+
+const _: () = assert!(size_of::<Option<Notice>>() <= 32);
+
+/// An input that a value was assumed for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Input {
+    /// Its name, in the words a message should use.
+    pub name: &'static str,
+    /// Its unit; "1" for a ratio.
+    pub unit: &'static str,
+}
+
+/// A value outside a [`Limit`] that a plug-in keeps.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outside {
+    got: f64,
+    high: f64,
+    limit: &'static Limit,
+}
+
+impl Outside {
+    /// The value where the limit does not hold it.
+    #[must_use]
+    #[inline]
+    pub const fn of(limit: &'static Limit, got: f64) -> Option<Self> {
+        Self::above(limit, limit.high, got)
+    }
+
+    /// The same with another upper end, for a range that ends where the user's own data say.
+    #[must_use]
+    #[inline]
+    pub const fn above(limit: &'static Limit, high: f64, got: f64) -> Option<Self> {
+        if got >= limit.low && got <= high { None } else { Some(Self { got, high, limit }) }
+    }
+
+    /// The value and the range it left.
+    #[must_use]
+    pub const fn range(&self) -> OutOfRange {
+        OutOfRange { got: self.got, limit: Limit { high: self.high, ..*self.limit } }
+    }
+}
+
+impl core::fmt::Display for Outside {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        self.range().fmt(f)
+    }
 }
 
 impl core::fmt::Display for Notice {
@@ -60,14 +108,21 @@ impl core::fmt::Display for Notice {
                     "factor 1 by ambient compensation ({cite}); the formula alone would claim {blind:.4}"
                 )
             }
-            Self::Assumed { what, value, unit, cite } => {
-                write!(f, "{what} assumed {} ({cite})", Sized(*value, unit))
+            Self::NoRuleForCompensated(card) => extrapolated(f, NO_RULE, &card.scope()),
+            Self::Assumed { what: Input { name, unit }, value, cite } => {
+                write!(f, "{name} assumed {} ({cite})", Sized(*value, unit))
             }
             Self::RestsOn { what, cite } => write!(f, "{what} rests on {cite}, {}", cite.reading.words()),
-            Self::Extrapolated { what, cite } => write!(f, "extrapolated: {what} ({cite})"),
+            Self::Extrapolated { what, cite } => extrapolated(f, what, cite),
             Self::Convention { what } => write!(f, "convention: {what}"),
         }
     }
+}
+
+const NO_RULE: &str = "the text has no rule for an engine that compensates for the ambient; its formula over-corrects such an engine";
+
+fn extrapolated(f: &mut core::fmt::Formatter<'_>, what: &str, cite: &Cite) -> core::fmt::Result {
+    write!(f, "extrapolated: {what} ({cite})")
 }
 
 /// How many notices one result can carry; more are counted, not kept.
@@ -96,7 +151,7 @@ impl Notices {
                 }
             }
         }
-        self.dropped = self.dropped.saturating_add(1);
+        self.drop_more(1);
     }
 
     /// Adds all of another list.
@@ -104,7 +159,11 @@ impl Notices {
         for notice in other.iter() {
             self.push(*notice);
         }
-        self.dropped = self.dropped.saturating_add(other.dropped);
+        self.drop_more(other.dropped);
+    }
+
+    pub(crate) const fn drop_more(&mut self, count: u8) {
+        self.dropped = self.dropped.saturating_add(count);
     }
 
     /// The notices in the order they were added.
@@ -122,5 +181,14 @@ impl Notices {
     #[must_use]
     pub fn outside_range(&self) -> bool {
         self.iter().any(|n| matches!(n, Notice::OutsideRange(_)))
+    }
+}
+
+impl IntoIterator for Notices {
+    type Item = Notice;
+    type IntoIter = core::iter::Flatten<core::array::IntoIter<Option<Notice>, ROOM>>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.items.into_iter().flatten()
     }
 }

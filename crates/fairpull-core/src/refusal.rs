@@ -63,6 +63,7 @@ pub enum Refusal {
 ///
 /// # Errors
 /// [`Refusal::NotFinite`] naming the quantity.
+#[inline]
 pub(crate) const fn finite(value: f64, what: &'static str, unit: &'static str) -> Result<f64, Refusal> {
     if value.is_finite() { Ok(value) } else { Err(Refusal::NotFinite { what, unit }) }
 }

@@ -1,6 +1,6 @@
 //! Plug-in family 1: correction standards.
 
-use crate::{Air, Charging, Cite, Engine, Ignition, Limit, Notice, Notices, Reading, Refusal, Source};
+use crate::{Air, Charging, Cite, Engine, Factor, Ignition, Limit, Reading, Refusal, Source};
 
 /// A power-correction standard.
 ///
@@ -151,6 +151,20 @@ impl TestWindow {
     /// No range is known.
     pub const OPEN: Self = Self { temperature: None, pressure: None, factor: None };
 
+    /// True where intake temperature (the text's own kelvin), pressure (kPa on the basis of the reference) and factor
+    /// are inside every range that is known.
+    #[must_use]
+    #[inline]
+    pub const fn holds(&self, kelvin: f64, pressure: f64, factor: f64) -> bool {
+        const fn inside(limit: &Option<Limit>, got: f64) -> bool {
+            match limit {
+                Some(limit) => limit.holds(got),
+                None => true,
+            }
+        }
+        inside(&self.temperature, kelvin) && inside(&self.pressure, pressure) && inside(&self.factor, factor)
+    }
+
     /// Ranges as pairs of low and high: intake temperature in the text's own kelvin, pressure in kPa on the given
     /// basis, factor; `None` where no range is known.
     #[must_use]
@@ -226,7 +240,7 @@ pub struct Example {
 }
 
 /// What a standard says about itself.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StandardCard {
     /// Lower-case id, e.g. `iso-1585`.
     pub id: &'static str,
@@ -280,6 +294,7 @@ impl StandardCard {
 
     /// Ranges for the given ignition.
     #[must_use]
+    #[inline]
     pub const fn window(&self, ignition: Ignition) -> &TestWindow {
         match ignition {
             Ignition::Spark => &self.spark,
@@ -291,107 +306,37 @@ impl StandardCard {
     ///
     /// # Errors
     /// [`Refusal::NotApplicable`] with the reason.
+    #[inline]
     pub fn admit(&self, engine: &Engine) -> Result<(), Refusal> {
-        let covered = match engine.ignition {
+        if self.covers(engine.ignition) && (engine.charging == Charging::None || self.applies.charged) {
+            return Ok(());
+        }
+        Err(self.turned_away(engine.ignition))
+    }
+
+    const fn covers(&self, ignition: Ignition) -> bool {
+        match ignition {
             Ignition::Spark => self.applies.spark,
             Ignition::Compression => self.applies.compression,
-        };
-        let why = match (covered, engine.ignition) {
+        }
+    }
+
+    #[cold]
+    #[inline(never)]
+    fn turned_away(&self, ignition: Ignition) -> Refusal {
+        let why = match (self.covers(ignition), ignition) {
+            (true, _) => "the text does not cover pressure-charged engines",
             (false, Ignition::Spark) => "the text does not cover spark ignition",
             (false, Ignition::Compression) => "the text does not cover compression ignition",
-            (true, _) if engine.charging != Charging::None && !self.applies.charged => {
-                "the text does not cover pressure-charged engines"
-            }
-            (true, _) => return Ok(()),
         };
-        Err(Refusal::NotApplicable { why, cite: self.scope() })
+        Refusal::NotApplicable { why, cite: self.scope() }
     }
 
     /// Turns the formula's value into a [`Factor`]: applies the compensation rule and adds a notice for every range
     /// that the air or the factor leaves.
     #[must_use]
-    pub fn judge(&self, value: f64, air: &Air, engine: &Engine) -> Factor {
-        let mut factor = Factor::plain(value);
-        let window = self.window(engine.ignition);
-        let kelvin = air.temperature().celsius() + self.reference.kelvin_offset;
-        let pressure = match self.reference.basis {
-            PressureBasis::Dry => air.dry().kilopascals(),
-            PressureBasis::Total => air.station().kilopascals(),
-        };
-        for (limit, got) in
-            [(&window.temperature, kelvin), (&window.pressure, pressure), (&window.factor, value)]
-        {
-            if let Some(Err(out)) = limit.as_ref().map(|l| l.check(got)) {
-                factor.notices.push(Notice::OutsideRange(out));
-            }
-        }
-        let charged = engine.charging != Charging::None;
-        let asked = engine.ambient_compensated
-            && charged
-            && !(self.compensates_spark_only && engine.ignition == Ignition::Compression);
-        match self.compensation {
-            Compensation::FactorOne(cite) | Compensation::FactorOneByLaterText(cite) if asked => {
-                factor.notices.push(Notice::Compensated { blind: value, cite });
-                factor.value = 1.0;
-            }
-            Compensation::None if asked => {
-                factor.notices.push(Notice::Extrapolated {
-                    what: "the text has no rule for an engine that compensates for the ambient; its formula over-corrects such an engine",
-                    cite: self.scope(),
-                });
-            }
-            _ => {}
-        }
-        factor
-    }
-}
-
-/// A correction factor with what must be known about it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Factor {
-    value: f64,
-    blind: f64,
-    notices: Notices,
-}
-
-impl Factor {
-    /// A factor without remarks.
-    #[must_use]
-    pub const fn plain(value: f64) -> Self {
-        Self { value, blind: value, notices: Notices::NONE }
-    }
-
-    /// The multiplier from measured to reference.
-    #[must_use]
-    pub const fn value(&self) -> f64 {
-        self.value
-    }
-
-    /// What the formula alone gives, whatever the compensation rule says.
-    #[must_use]
-    pub const fn blind(&self) -> f64 {
-        self.blind
-    }
-
-    /// Remarks that travel with the factor.
-    #[must_use]
-    pub const fn notices(&self) -> &Notices {
-        &self.notices
-    }
-
-    /// With one more remark.
-    #[must_use]
-    pub fn noting(mut self, notice: Notice) -> Self {
-        self.notices.push(notice);
-        self
-    }
-
-    /// With a remark for each of the given sources that was only remembered.
-    #[must_use]
-    pub fn resting_on(mut self, sources: &[Source]) -> Self {
-        for s in sources.iter().filter(|s| s.cite.reading >= Reading::Remembered) {
-            self.notices.push(Notice::RestsOn { what: s.what, cite: s.cite });
-        }
-        self
+    #[inline]
+    pub fn judge(&'static self, value: f64, air: &Air, engine: &Engine) -> Factor {
+        Factor::judged(self, value, air, engine)
     }
 }

@@ -132,7 +132,8 @@ fn a_limit_includes_its_ends() {
 /// Six decimals between 0.001 and 10⁹, every digit outside.
 #[test]
 fn numbers_in_messages() {
-    let shown = |value| Notice::Assumed { what: "x", value, unit: "m", cite: HERE }.to_string();
+    let what = &Input { name: "x", unit: "m" };
+    let shown = |value| Notice::Assumed { what, value, cite: &HERE }.to_string();
     for (value, text) in [
         (0.123_456_789, "0.123457"),
         (1e-3, "0.001"),
@@ -147,7 +148,8 @@ fn numbers_in_messages() {
 
 #[test]
 fn notices_are_kept_once_and_counted_when_there_is_no_room() {
-    let note = |value: f64| Notice::Assumed { what: "x", value, unit: "1", cite: HERE };
+    let what = &Input { name: "x", unit: "1" };
+    let note = |value: f64| Notice::Assumed { what, value, cite: &HERE };
     let mut all = Notices::NONE;
     for n in 0..10 {
         all.push(note(f64::from(n)));
@@ -161,8 +163,8 @@ fn notices_are_kept_once_and_counted_when_there_is_no_room() {
     assert!(!other.outside_range());
     let mut out = Notices::NONE;
     out.push(note(1.0));
-    let limit = Limit { what: "x", unit: "1", low: 0.0, high: 1.0, cite: HERE };
-    out.push(Notice::OutsideRange(limit.check(2.0).unwrap_err()));
+    static RATIO: Limit = Limit { what: "x", unit: "1", low: 0.0, high: 1.0, cite: HERE };
+    out.push(Notice::OutsideRange(Outside::of(&RATIO, 2.0).unwrap()));
     assert!(out.outside_range());
 }
 
@@ -240,9 +242,9 @@ fn the_laws_of_the_families() {
 #[test]
 fn mechanical_efficiency_is_taken_or_assumed_and_said() {
     let plain = Engine::new(Ignition::Spark, Charging::None);
-    let (value, notice) = family::mechanical_efficiency(&plain, 0.85, HERE).unwrap();
+    let (value, notice) = family::mechanical_efficiency(&plain, 0.85, &HERE).unwrap();
     assert!(value == 0.85 && notice.is_some());
-    let of = |eta: f64| family::mechanical_efficiency(&plain.with_mechanical_efficiency(eta), 0.85, HERE);
+    let of = |eta: f64| family::mechanical_efficiency(&plain.with_mechanical_efficiency(eta), 0.85, &HERE);
     assert_eq!(of(0.9), Ok((0.9, None)));
     assert_eq!((of(0.1), of(1.0)), (Ok((0.1, None)), Ok((1.0, None))));
     for no in [0.099, 1.001, f64::NAN] {
@@ -375,7 +377,7 @@ fn engines_outside_the_scope_are_refused() {
 fn leaving_a_range_is_said_and_never_clamped() {
     let spark = Engine::new(Ignition::Spark, Charging::None);
     let factor = |kpa, c| Invented(&SPARK_ONLY).factor(&air(kpa, c, 0.0).unwrap(), &spark).unwrap();
-    assert_eq!(factor(99.0, 25.0).notices(), &Notices::NONE);
+    assert_eq!(factor(99.0, 25.0).notices(), Notices::NONE);
     let names = |f: &Factor| f.notices().iter().map(ToString::to_string).collect::<Vec<_>>().join("; ");
     for (kpa, c, what) in [
         (99.0, 14.0, "intake air temperature is 287 K"),
@@ -385,7 +387,7 @@ fn leaving_a_range_is_said_and_never_clamped() {
         (90.0, 25.0, "correction factor is 1.1"),
     ] {
         let f = factor(kpa, c);
-        assert!(names(&f).contains(what) && f.notices().outside_range(), "{}", names(&f));
+        assert!(names(&f).contains(what) && f.outside_range(), "{}", names(&f));
         close(f.value(), 99.0 / kpa);
     }
 }
@@ -415,15 +417,17 @@ fn compensation_holds_for_the_engines_it_is_for() {
 
 #[test]
 fn only_shaky_sources_are_noticed() {
-    let source = |reading| Source { what: "constants", cite: Cite::new("text", "", reading) };
-    let sources = [
+    const fn source(reading: Reading) -> Source {
+        Source { what: "constants", cite: Cite::new("text", "", reading) }
+    }
+    static SOURCES: [Source; 5] = [
         source(Reading::Derived),
         source(Reading::Read),
         source(Reading::Corroborated),
         source(Reading::Remembered),
         source(Reading::Doubtful),
     ];
-    let told = Factor::plain(1.0).resting_on(&sources);
+    let told = Factor::plain(1.0).resting_on(&SOURCES);
     let shaky: Vec<String> = told.notices().iter().map(ToString::to_string).collect();
     assert!(shaky.iter().all(|t| t.starts_with("constants rests on text, from memory")), "{shaky:?}");
     assert!((1..=2).contains(&shaky.len()), "{shaky:?}");

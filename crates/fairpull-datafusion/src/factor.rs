@@ -37,7 +37,7 @@ fn plan(literals: &Literals<'_>) -> Result<(), String> {
     }
 }
 
-fn admitted(card: &StandardCard, engine: &Engine) -> Result<(), String> {
+fn admitted(card: &'static StandardCard, engine: &Engine) -> Result<(), String> {
     card.admit(engine).map_err(|e| format!("{}: {e}", card.designation))
 }
 
@@ -103,7 +103,7 @@ impl Calculation for CorrectionFactor {
             |i| {
                 let Some((card, _, answer)) = rows.at(i)? else { return Ok(None) };
                 let factor = answer.map_err(|e| format!("{}: {e}", card.designation))?;
-                if factor.notices().outside_range() {
+                if factor.outside_range() {
                     return Err(format!("outside the range of {}: {}", card.designation, left(&factor)));
                 }
                 Ok(Some(factor.value()))
@@ -155,7 +155,7 @@ impl Calculation for Correction {
                 }
                 Some((card, ignition, Ok(factor))) => {
                     out.push(Some([factor.value(), factor.blind()]));
-                    if factor.notices().outside_range() {
+                    if factor.outside_range() {
                         status.append_value("outside");
                         why.append_value(left(&factor));
                     } else {

@@ -1,10 +1,15 @@
-//! Texts and cards that live as long as the process, equal ones kept once.
+//! Texts, citations and cards that live as long as the process, equal ones kept once.
 
 use std::collections::BTreeMap;
 use std::sync::{Mutex, PoisonError};
 
+use fairpull_core::{Cite, StandardCard};
+
+type Kept<T> = Mutex<BTreeMap<String, &'static T>>;
+
 static TEXTS: Mutex<BTreeMap<String, &'static str>> = Mutex::new(BTreeMap::new());
-static CARDS: Mutex<BTreeMap<String, &'static fairpull_core::StandardCard>> = Mutex::new(BTreeMap::new());
+static CITES: Kept<Cite> = Mutex::new(BTreeMap::new());
+static CARDS: Kept<StandardCard> = Mutex::new(BTreeMap::new());
 
 /// A text that lives as long as the process.
 pub(crate) fn text(text: &str) -> &'static str {
@@ -17,15 +22,25 @@ pub(crate) fn text(text: &str) -> &'static str {
     leaked
 }
 
-/// A card that lives as long as the process; `make` runs only when no equal one is kept. Equality is that of the
-/// card's full debug text, which shows every field and every digit.
-pub(crate) fn card(card: fairpull_core::StandardCard) -> &'static fairpull_core::StandardCard {
-    let key = format!("{card:?}");
-    let mut kept = CARDS.lock().unwrap_or_else(PoisonError::into_inner);
+/// A citation that lives as long as the process.
+pub(crate) fn cite(cite: Cite) -> &'static Cite {
+    one(&CITES, cite)
+}
+
+/// A card that lives as long as the process.
+pub(crate) fn card(card: StandardCard) -> &'static StandardCard {
+    one(&CARDS, card)
+}
+
+/// The kept value that equals this one. Equality is that of the full debug text, which shows every field and every
+/// digit.
+fn one<T: std::fmt::Debug>(kept: &Kept<T>, item: T) -> &'static T {
+    let key = format!("{item:?}");
+    let mut kept = kept.lock().unwrap_or_else(PoisonError::into_inner);
     if let Some(known) = kept.get(&key) {
         return known;
     }
-    let leaked: &'static fairpull_core::StandardCard = Box::leak(Box::new(card));
+    let leaked: &'static T = Box::leak(Box::new(item));
     kept.insert(key, leaked);
     leaked
 }

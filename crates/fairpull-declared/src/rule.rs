@@ -34,7 +34,7 @@ pub(crate) struct Rule {
     turbocharged_uncorrected: bool,
     /// Why the treatment of mechanically supercharged engines is not known, if it is not.
     supercharged_not_known: Option<&'static str>,
-    cite: Cite,
+    cite: &'static Cite,
 }
 
 /// Exponents that any text could print.
@@ -89,7 +89,7 @@ impl Rule {
             supercharged_not_known: fields
                 .text_or_none("supercharged-not-known", "what could not be established")?
                 .map(intern::text),
-            cite,
+            cite: intern::cite(cite),
         })
     }
 
@@ -102,10 +102,10 @@ impl Rule {
     ) -> Result<(f64, Option<Notice>), Refusal> {
         if engine.charging != Charging::None && !self.charged {
             let why = "the text gives this formula for naturally aspirated engines only";
-            return Err(Refusal::NotApplicable { why, cite: self.cite });
+            return Err(Refusal::NotApplicable { why, cite: *self.cite });
         }
         if let (Charging::Supercharged, Some(why)) = (engine.charging, self.supercharged_not_known) {
-            return Err(Refusal::Other { why, cite: self.cite });
+            return Err(Refusal::Other { why, cite: *self.cite });
         }
         if engine.charging == Charging::Turbocharged && self.turbocharged_uncorrected {
             return Ok((1.0, None));
@@ -115,24 +115,24 @@ impl Rule {
             Family::PowerLaw(e) => (e.factor(reference, air), None),
             Family::Affine(e, _, _, true) if engine.mechanical_efficiency.is_some() => {
                 let (efficiency, notice) = mechanical_efficiency(engine, 1.0, self.cite)?;
-                (on_indicated_checked(e.factor(reference, air), efficiency, self.cite)?, notice)
+                (on_indicated_checked(e.factor(reference, air), efficiency, *self.cite)?, notice)
             }
             Family::Affine(e, scale, offset, _) => {
                 (affine(reference, air, e.pressure, e.temperature, *scale, *offset), None)
             }
             Family::OnIndicated(e, otherwise) => {
                 let (efficiency, notice) = mechanical_efficiency(engine, *otherwise, self.cite)?;
-                (on_indicated_checked(e.factor(reference, air), efficiency, self.cite)?, notice)
+                (on_indicated_checked(e.factor(reference, air), efficiency, *self.cite)?, notice)
             }
             Family::EngineFactor(rule) => (rule.factor(reference, air, engine)?, None),
-            Family::NotKnown(why) => return Err(Refusal::Other { why, cite: self.cite }),
+            Family::NotKnown(why) => return Err(Refusal::Other { why, cite: *self.cite }),
         };
         if value.is_finite() && value > 0.0 {
             Ok((value, notice))
         } else {
             Err(Refusal::Other {
                 why: "the declared formula gives no positive factor for this air",
-                cite: self.cite,
+                cite: *self.cite,
             })
         }
     }

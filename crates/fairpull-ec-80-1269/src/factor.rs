@@ -21,7 +21,7 @@ pub(crate) fn amended(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
     })
 }
 
-pub(crate) fn original(card: &StandardCard, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
+pub(crate) fn original(card: &'static StandardCard, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
     card.admit(engine)?;
     // 80/1269/EEC (1980), spark ignition: K = (99/p)·√(T/298)
     let spark = || card.judge(ORIGINAL_SPARK.factor(&card.reference, air), air, engine);

@@ -4,7 +4,7 @@ use crate::card;
 use crate::constants::{DIESEL, DIESEL_SOURCE, ISO_SOURCE, SPARK, SPARK_SOURCE, TEXT_ISO};
 use fairpull_core::{Air, Cite, Engine, Factor, Ignition, Reading, Refusal, StandardCard};
 
-pub(crate) fn regulation(card: &StandardCard, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
+pub(crate) fn regulation(card: &'static StandardCard, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
     card.admit(engine)?;
     Ok(match engine.ignition {
         // (EU) 134/2014, Annex X, Appendices 2.1 and 2.2: α1 = (99/p_s)^1.2·(T/298)^0.6

@@ -105,16 +105,16 @@ impl KnockModel for DeclaredSlopes {
     }
 
     fn margin(&self, fuel: &Fuel, point: &KnockPoint) -> Result<Margin, Refusal> {
-        let cite = self.card.sources.first().map_or(OWN_SOURCE, |s| s.cite);
+        let cite = self.card.sources.first().map_or(&OWN_SOURCE, |s| &s.cite);
         let base = point.requirement.or(point.anchor.map(|a| a.octane)).ok_or(Refusal::Missing {
             what: "determined octane requirement",
             mend: "slopes only move a requirement: give the octane index at which this engine was just borderline, \
                    with uncertainty",
-            cite,
+            cite: *cite,
         })?;
         let base = octane::check(base)?;
         let index = octane_index(fuel, point.k)?;
-        let change = self.slopes.change(&point.changes, cite)?;
+        let change = self.slopes.change(&point.changes, *cite)?;
         let requirement = base.value + change.value;
         let margin = index.value - requirement;
         let mut notices = Notices::NONE;

@@ -1,8 +1,8 @@
 //! Knock model `end-gas-autoignition`: the closed cycle, its induction-time integral and one measured anchor.
 
 use fairpull_core::{
-    Changes, Cite, CycleState, Fuel, KnockCard, KnockModel, KnockPoint, Margin, Notice, Notices, OutOfRange,
-    Reading, Refusal, Source, Span,
+    Changes, Cite, CycleState, Fuel, Input, KnockCard, KnockModel, KnockPoint, Limit, Margin, Notice,
+    Notices, Outside, Reading, Refusal, Source, Span,
 };
 
 use crate::CAUTION;
@@ -22,6 +22,14 @@ pub const ANCHOR_UNCERTAINTY: f64 = 2.0;
 /// ± 10 K (1.8).
 pub const UNANCHORED_UNCERTAINTY: f64 = 8.0;
 
+/// Octane numbers that the induction-time correlation answers for.
+static CORRELATED: Limit = Limit {
+    what: "octane number for the induction-time correlation",
+    unit: "1",
+    low: LOWEST_OCTANE,
+    high: 130.0,
+    cite: DOUAUD_EYZAT,
+};
 const JUDGEMENT: Cite = Cite::new("fairpull", "spread of the model's own choices", Reading::Derived);
 
 /// End-gas autoignition of a zero-dimensional cycle.
@@ -89,7 +97,7 @@ impl KnockModel for EndGas {
         let raw = Cycle::new(&state, &self.choices)?.required_octane()?;
         let mut notices = Notices::NONE;
         notices.push(Notice::Convention { what: CAUTION });
-        notices.push(Notice::RestsOn { what: "the required octane number", cite: DOUAUD_EYZAT });
+        notices.push(Notice::RestsOn { what: "the required octane number", cite: &DOUAUD_EYZAT });
         let mut scale = 1.0;
         let mut change = None;
         let mut uncertainty = libm::hypot(index.uncertainty, UNANCHORED_UNCERTAINTY);
@@ -107,10 +115,9 @@ impl KnockModel for EndGas {
             let u_anchor = libm::fmax(anchor.octane.uncertainty, ANCHOR_UNCERTAINTY);
             if anchor.octane.uncertainty < ANCHOR_UNCERTAINTY {
                 notices.push(Notice::Assumed {
-                    what: "standard uncertainty of the borderline point",
+                    what: &Input { name: "standard uncertainty of the borderline point", unit: "ON" },
                     value: ANCHOR_UNCERTAINTY,
-                    unit: "ON",
-                    cite: JUDGEMENT,
+                    cite: &JUDGEMENT,
                 });
             }
             let u_fuel = match &anchor.fuel {
@@ -127,18 +134,12 @@ impl KnockModel for EndGas {
         let requirement = raw * scale;
         if !(FITTED_OCTANE[0]..=FITTED_OCTANE[1]).contains(&raw) {
             notices
-                .push(Notice::Extrapolated { what: "octane number outside 80 to 100", cite: DOUAUD_EYZAT });
+                .push(Notice::Extrapolated { what: "octane number outside 80 to 100", cite: &DOUAUD_EYZAT });
         }
-        if !(requirement >= LOWEST_OCTANE && index.value >= LOWEST_OCTANE) {
-            let limit = fairpull_core::Limit {
-                what: "octane number for the induction-time correlation",
-                unit: "1",
-                low: LOWEST_OCTANE,
-                high: 130.0,
-                cite: DOUAUD_EYZAT,
-            };
-            notices
-                .push(Notice::OutsideRange(OutOfRange { got: libm::fmin(requirement, index.value), limit }));
+        if !(requirement >= LOWEST_OCTANE && index.value >= LOWEST_OCTANE)
+            && let Some(out) = Outside::of(&CORRELATED, libm::fmin(requirement, index.value))
+        {
+            notices.push(Notice::OutsideRange(out));
         }
         if point.changes != Changes::NONE {
             notices.push(Notice::Convention {

@@ -1,7 +1,7 @@
 //! One door: station pressure, temperature and whatever humidity reading there is, to checked air.
 
 use crate::wet_bulb::vapour_from_wet_bulb;
-use crate::{HumidError, Method, Psychrometer, Surface};
+use crate::{Formulation, HumidError, Method, Psychrometer, Surface};
 use fairpull_core::{AbsolutePressure, Air, Refusal, Temperature, VapourPressure};
 
 /// The humidity reading at hand.
@@ -49,21 +49,59 @@ impl Moisture {
 /// assert!((a.dry().kilopascals() - 95.57).abs() < 0.01);
 /// assert!(air(p, t, Moisture::DewPoint(Temperature::from_celsius(36.0)), &Method::default()).is_err());
 /// ```
+#[inline]
 pub fn air(
     station: AbsolutePressure,
     temperature: Temperature,
     moisture: Moisture,
     method: &Method,
 ) -> Result<Air, HumidError> {
-    // An impossible barometer or thermometer is named first, whatever the humidity.
-    Air::new(station, temperature, VapourPressure::from_pascals(0.0))?;
-    let vapour = match moisture {
-        Moisture::RelativeHumidity(phi) => {
-            if !(0.0..=1.0).contains(&phi) {
-                return Err(HumidError::RelativeHumidity { percent: 100.0 * phi });
-            }
-            VapourPressure::from_pascals(phi * method.saturation(temperature)?.pascals())
+    match (moisture, method.surface) {
+        // The usual reading, by a formula that is mostly known where it is asked: short enough to be inlined there.
+        (Moisture::RelativeHumidity(phi), Surface::Water) => {
+            by_humidity(station, temperature, phi, method.formulation)
         }
+        _ => by_reading(station, temperature, moisture, method),
+    }
+}
+
+/// At most all of the saturation pressure over water, so that only the air itself is left to check.
+#[inline]
+fn by_humidity(
+    station: AbsolutePressure,
+    temperature: Temperature,
+    phi: f64,
+    formulation: Formulation,
+) -> Result<Air, HumidError> {
+    // An impossible barometer or thermometer is named first, whatever the humidity.
+    let dry = Air::new(station, temperature, VapourPressure::from_pascals(0.0))?;
+    let vapour = share(phi, || formulation.over_water_of(&dry))?;
+    Ok(dry.with_vapour(vapour)?)
+}
+
+/// A relative humidity of the saturation pressure.
+#[inline]
+fn share(
+    phi: f64,
+    saturation: impl FnOnce() -> Result<VapourPressure, HumidError>,
+) -> Result<VapourPressure, HumidError> {
+    if (0.0..=1.0).contains(&phi) {
+        Ok(VapourPressure::from_pascals(phi * saturation()?.pascals()))
+    } else {
+        Err(HumidError::RelativeHumidity { percent: 100.0 * phi })
+    }
+}
+
+fn by_reading(
+    station: AbsolutePressure,
+    temperature: Temperature,
+    moisture: Moisture,
+    method: &Method,
+) -> Result<Air, HumidError> {
+    // An impossible barometer or thermometer is named first, whatever the humidity.
+    let dry = Air::new(station, temperature, VapourPressure::from_pascals(0.0))?;
+    let vapour = match moisture {
+        Moisture::RelativeHumidity(phi) => share(phi, || method.saturation(temperature))?,
         Moisture::DewPoint(point) => {
             below_air("dew point", point, temperature)?;
             method.formulation.over_water(point)?
@@ -81,11 +119,7 @@ pub fn air(
             e
         }
     };
-    let checked = Air::new(station, temperature, vapour)?;
-    if method.surface == Surface::Water && matches!(moisture, Moisture::RelativeHumidity(_)) {
-        // At most all of the saturation pressure, which need not be computed again.
-        return Ok(checked);
-    }
+    let moist = dry.with_vapour(vapour)?;
     let saturation = method.formulation.over_water(temperature)?;
     // One part in 1e9 is left for readings that were computed at saturation.
     if vapour.pascals() > saturation.pascals() * (1.0 + 1e-9) {
@@ -94,7 +128,7 @@ pub fn air(
             saturation_kpa: saturation.kilopascals(),
         });
     }
-    Ok(checked)
+    Ok(moist)
 }
 
 fn below_air(what: &'static str, point: Temperature, air: Temperature) -> Result<(), HumidError> {

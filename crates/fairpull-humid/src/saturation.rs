@@ -2,7 +2,7 @@
 
 use crate::formulas as f;
 use crate::{HumidError, Surface};
-use fairpull_core::{Cite, Limit, Reading, Temperature, VapourPressure};
+use fairpull_core::{Air, Cite, Limit, Reading, Temperature, VapourPressure};
 
 /// Triple point of water, K (exact before 2019, 0.1 mK uncertain since).
 pub(crate) const TRIPLE: f64 = 273.16;
@@ -143,9 +143,22 @@ impl Formulation {
     /// let e = Formulation::Iapws.over_water(Temperature::from_celsius(25.0)).unwrap();
     /// assert!((e.pascals() - 3169.824).abs() < 0.001); // steam tables print 3.1697 to 3.1699 kPa
     /// ```
+    #[inline]
     pub fn over_water(self, t: Temperature) -> Result<VapourPressure, HumidError> {
         self.range().check(t.celsius())?;
         Ok(VapourPressure::from_pascals(self.water(t.kelvin())))
+    }
+
+    /// The same at the temperature of an air: most formulations answer for every intake, which need not be checked
+    /// again.
+    #[inline]
+    pub(crate) fn over_water_of(self, air: &Air) -> Result<VapourPressure, HumidError> {
+        let range = self.range();
+        if range.low <= Air::INTAKE.low && range.high >= Air::INTAKE.high {
+            Ok(VapourPressure::from_pascals(self.water(air.temperature().kelvin())))
+        } else {
+            self.over_water(air.temperature())
+        }
     }
 
     /// Saturation vapour pressure over ice.
@@ -170,6 +183,7 @@ impl Formulation {
     }
 
     /// Over water, Pa at K, without range check.
+    #[inline]
     pub(crate) fn water(self, kelvin: f64) -> f64 {
         let t = kelvin - 273.15;
         match self {

@@ -2,25 +2,29 @@
 
 use crate::card;
 use crate::constants::{DIESEL, ONE_SPARK_FORMULA, REFERENCE, SPARK, TEXT_2020};
-use fairpull_core::{Air, Charging, Cite, Engine, Factor, Ignition, Reading, Refusal, Source};
+use fairpull_core::{Air, Charging, Cite, Engine, Factor, Ignition, Reading, Refusal};
 
-/// What a spark-ignition factor of a charged engine rests on beyond the formula.
-const CHARGED: &[Source] = &[ONE_SPARK_FORMULA];
-
+#[inline]
 pub(crate) fn ed_1992(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
     let card = &card::ED_1992;
     card.admit(engine)?;
-    Ok(match engine.ignition {
+    match engine.ignition {
         // ISO 1585:1992, spark ignition: α_a = (99/p_s)^1.2 · (T/298)^0.6
         Ignition::Spark => {
-            card.judge(SPARK.factor(&REFERENCE, air), air, engine).resting_on(match engine.charging {
-                Charging::None => &[],
-                _ => CHARGED,
+            let factor = card.judge(SPARK.factor(&REFERENCE, air), air, engine);
+            Ok(match engine.charging {
+                Charging::None => factor,
+                _ => factor.resting_on(&[ONE_SPARK_FORMULA]),
             })
         }
-        // ISO 1585:1992, compression ignition: α_d = f_a^f_m
-        Ignition::Compression => card.judge(DIESEL.factor(&REFERENCE, air, engine)?, air, engine),
-    })
+        Ignition::Compression => diesel(air, engine),
+    }
+}
+
+/// ISO 1585:1992, compression ignition: α_d = f_a^f_m
+#[inline(never)]
+fn diesel(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
+    Ok(card::ED_1992.judge(DIESEL.factor(&REFERENCE, air, engine)?, air, engine))
 }
 
 pub(crate) fn ed_2020(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {

@@ -45,6 +45,7 @@ impl CorrectionStandard for Iso1585 {
         &card::ED_1992
     }
 
+    #[inline]
     fn factor(&self, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
         factor::ed_1992(air, engine)
     }

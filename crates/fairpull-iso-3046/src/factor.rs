@@ -4,7 +4,7 @@ use crate::card::{AUTO, CASE_G};
 use crate::constants::{Case, EFFICIENCY, EFFICIENCY_CITE, FRICTION, METHOD, REFERENCE, TEXT};
 use fairpull_core::family::mechanical_efficiency;
 use fairpull_core::{
-    Air, ChargeCooling, Charging, Cite, Engine, Factor, Ignition, Limit, Notice, Reading, Refusal, Source,
+    Air, ChargeCooling, Charging, Cite, Engine, Factor, Ignition, Input, Limit, Notice, Reading, Refusal,
     StandardCard,
 };
 use libm::pow;
@@ -106,10 +106,10 @@ pub fn substitute_pressure(reference_kpa: f64, ratio_at_reference: f64, largest_
 pub(crate) fn by_engine(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
     AUTO.admit(engine)?;
     let case = match (engine.ignition, engine.charging, engine.charge_cooling) {
-        (Ignition::Compression, Charging::None, _) => Case::A,
-        (Ignition::Compression, Charging::Turbocharged, ChargeCooling::None) => Case::C,
-        (Ignition::Compression, Charging::Turbocharged, _) => Case::D,
-        (Ignition::Spark, Charging::None, _) => Case::SPARK_LIQUID,
+        (Ignition::Compression, Charging::None, _) => &Case::A,
+        (Ignition::Compression, Charging::Turbocharged, ChargeCooling::None) => &Case::C,
+        (Ignition::Compression, Charging::Turbocharged, _) => &Case::D,
+        (Ignition::Spark, Charging::None, _) => &Case::SPARK_LIQUID,
         _ => {
             return Err(Refusal::Other {
                 why: "no case of this text is known for this kind of charging and ignition",
@@ -117,7 +117,7 @@ pub(crate) fn by_engine(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
             });
         }
     };
-    by_case(&AUTO, &case, air, engine)
+    by_case(&AUTO, case, air, engine)
 }
 
 pub(crate) fn case_g(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
@@ -133,13 +133,13 @@ pub(crate) fn case_g(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
 }
 
 pub(crate) fn by_case(
-    card: &StandardCard,
-    case: &Case,
+    card: &'static StandardCard,
+    case: &'static Case,
     air: &Air,
     engine: &Engine,
 ) -> Result<Factor, Refusal> {
     card.admit(engine)?;
-    let (eta, assumed) = mechanical_efficiency(engine, EFFICIENCY, EFFICIENCY_CITE)?;
+    let (eta, assumed) = mechanical_efficiency(engine, EFFICIENCY, &EFFICIENCY_CITE)?;
     let reference = Ambient::REFERENCE;
     let site = Ambient::new(
         air.station().kilopascals(),
@@ -149,17 +149,18 @@ pub(crate) fn by_case(
     .humid(1.0, air.vapour().kilopascals());
     // ISO 3046-1: α leads from reference to site, a factor from site to reference
     let value = 1.0 / relative(case, &reference, &site, eta)?.alpha;
-    let mut factor =
-        card.judge(value, air, engine).resting_on(&[Source { what: "exponents of k", cite: case.cite }]);
+    let mut factor = card.judge(value, air, engine);
+    if case.cite.reading >= Reading::Remembered {
+        factor = factor.noting(Notice::RestsOn { what: "exponents of k", cite: &case.cite });
+    }
     if let Some(notice) = assumed {
         factor = factor.noting(notice);
     }
     if case.s != 0.0 {
         factor = factor.noting(Notice::Assumed {
-            what: "charge-coolant temperature",
+            what: &Input { name: "charge-coolant temperature", unit: "K" },
             value: reference.coolant_k,
-            unit: "K",
-            cite: METHOD.cite,
+            cite: &METHOD.cite,
         });
     }
     Ok(factor)

@@ -3,7 +3,7 @@
 use crate::constants::{CHARGED, DIESEL, DIESEL_SOURCE, REFERENCE, SPARK, SPARK_SOURCE};
 use fairpull_core::{Air, Charging, Engine, Factor, Ignition, Refusal, StandardCard};
 
-pub(crate) fn factor(card: &StandardCard, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
+pub(crate) fn factor(card: &'static StandardCard, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
     card.admit(engine)?;
     Ok(match (engine.ignition, engine.charging) {
         // JIS D 1001-1993, spark ignition: α_a = (99/p_s)^1.2 · (T/298)^0.6

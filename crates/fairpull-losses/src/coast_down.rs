@@ -2,7 +2,7 @@
 
 use crate::input;
 use fairpull_core::{
-    AtCrank, Cite, CoastDownForce, DrivePoint, Driveline, Limit, LossCard, LossModel, Notice, Notices,
+    AtCrank, Cite, CoastDownForce, DrivePoint, Driveline, Input, Limit, LossCard, LossModel, Notice, Notices,
     PowerAtCrank, PowerAtWheels, Reading, Refusal, Source,
 };
 
@@ -99,10 +99,9 @@ impl LossModel for CoastDown {
             Some(given) => input::share(given)?,
             None => {
                 notices.push(Notice::Assumed {
-                    what: "load-proportional share",
+                    what: &Input { name: "load-proportional share", unit: "1" },
                     value: PRIOR_SHARE,
-                    unit: "1",
-                    cite: MESHES,
+                    cite: &MESHES,
                 });
                 (PRIOR_SHARE, PRIOR_SHARE_U)
             }

@@ -93,8 +93,8 @@ impl LossModel for ElementEfficiencies {
         let power = p / n;
         let mut notices = Notices::NONE;
         notices
-            .push(Notice::Extrapolated { what: "a bench table without tyre and bearings", cite: STRUCTURE });
-        notices.push(Notice::RestsOn { what: "transmission efficiencies", cite: TABLE });
+            .push(Notice::Extrapolated { what: "a bench table without tyre and bearings", cite: &STRUCTURE });
+        notices.push(Notice::RestsOn { what: "transmission efficiencies", cite: &TABLE });
         let uncertainty = HALF_WIDTH * (power - p) / libm::sqrt(3.0);
         Ok(AtCrank { power: PowerAtCrank::from_watts(power), uncertainty, notices })
     }

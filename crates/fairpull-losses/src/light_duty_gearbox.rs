@@ -2,8 +2,8 @@
 
 use crate::input;
 use fairpull_core::{
-    AtCrank, Cite, DrivePoint, Driveline, Gearbox, Limit, LossCard, LossModel, Notice, Notices, PowerAtCrank,
-    PowerAtWheels, Reading, Refusal, Source,
+    AtCrank, Cite, DrivePoint, Driveline, Gearbox, Input, Limit, LossCard, LossModel, Notice, Notices,
+    PowerAtCrank, PowerAtWheels, Reading, Refusal, Source,
 };
 
 const TEXT: Cite = Cite::new(
@@ -91,7 +91,11 @@ impl LossModel for LightDutyGearbox {
         })?;
         let mut notices = Notices::NONE;
         let wheels = driveline.driven_wheels.unwrap_or_else(|| {
-            notices.push(Notice::Assumed { what: "driven wheels", value: 2.0, unit: "1", cite: AXLE });
+            notices.push(Notice::Assumed {
+                what: &Input { name: "driven wheels", unit: "1" },
+                value: 2.0,
+                cite: &AXLE,
+            });
             2
         });
         let count = Limit { what: "driven wheels", unit: "1", low: 2.0, high: 4.0, cite: AXLE };
@@ -99,7 +103,7 @@ impl LossModel for LightDutyGearbox {
         let (e, g00, g10) = coefficients(gearbox != Gearbox::ToothClutch, driveline.warm);
         let drag = (G00_SLOPE * t_max + g00) + (G10_SLOPE * t_max + g10) * rpm;
         let power = (p / axle + drag * omega) / e;
-        notices.push(Notice::Extrapolated { what: "a gearbox model without the tyre", cite: TEXT });
+        notices.push(Notice::Extrapolated { what: "a gearbox model without the tyre", cite: &TEXT });
         let uncertainty = HALF_WIDTH * (power - p) / libm::sqrt(3.0);
         Ok(AtCrank { power: PowerAtCrank::from_watts(power), uncertainty, notices })
     }

@@ -2,8 +2,8 @@
 
 use crate::input;
 use fairpull_core::{
-    AtCrank, Cite, DrivePoint, Driveline, Gearbox, Limit, LossCard, LossModel, Notice, Notices, PowerAtCrank,
-    PowerAtWheels, Reading, Refusal, Source,
+    AtCrank, Cite, DrivePoint, Driveline, Gearbox, Input, Limit, LossCard, LossModel, Notice, Notices,
+    PowerAtCrank, PowerAtWheels, Reading, Refusal, Source,
 };
 
 const PRIOR: Cite = Cite::new(
@@ -77,10 +77,9 @@ impl LossModel for PriorBand {
         let middle = 0.5 * (least + most);
         let mut notices = Notices::NONE;
         notices.push(Notice::Assumed {
-            what: "wheel over crank power",
+            what: &Input { name: "wheel over crank power", unit: "1" },
             value: 1.0 / middle,
-            unit: "1",
-            cite: PRIOR,
+            cite: &PRIOR,
         });
         Ok(AtCrank {
             power: PowerAtCrank::from_watts(p * middle),

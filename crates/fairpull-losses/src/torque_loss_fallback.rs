@@ -2,8 +2,8 @@
 
 use crate::input;
 use fairpull_core::{
-    AtCrank, Cite, DrivePoint, Driveline, Gearbox, Limit, LossCard, LossModel, Notice, Notices, PowerAtCrank,
-    PowerAtWheels, Reading, Refusal, Source,
+    AtCrank, Cite, DrivePoint, Driveline, Gearbox, Limit, LossCard, LossModel, Notice, Notices, Outside,
+    PowerAtCrank, PowerAtWheels, Reading, Refusal, Source,
 };
 
 const TEXT: Cite = Cite::new("(EU) 2017/2400 as adopted", "Annex VI Appendix 8", Reading::Read);
@@ -17,6 +17,10 @@ const ANGLE: f64 = 0.04;
 /// T_d0 = T_d1000 as a share of the largest input torque: tooth shift clutches; more than two friction clutches.
 const TOOTH: f64 = 0.005;
 const FRICTION: f64 = 0.015;
+
+/// From 0 up to the largest input torque of the gearbox at hand.
+static INPUT_TORQUE: Limit =
+    Limit { what: "gearbox input torque", unit: "N·m", low: 0.0, high: f64::MAX, cite: TEXT };
 
 static CARD: LossCard = LossCard {
     id: "eu-2017-2400",
@@ -78,7 +82,7 @@ impl LossModel for TorqueLossFallback {
             Gearbox::Converter => {
                 notices.push(Notice::Extrapolated {
                     what: "the slip of a converter is not in the fallback",
-                    cite: TEXT,
+                    cite: &TEXT,
                 });
                 FRICTION
             }
@@ -86,19 +90,12 @@ impl LossModel for TorqueLossFallback {
         let f = if direct { DIRECT } else { INDIRECT } + if driveline.angle_drive { ANGLE } else { 0.0 };
         let drag = torque_share * t_max * (1.0 + rpm / 1000.0);
         let power = (p + drag * omega) / (1.0 - f);
-        let top = Limit {
-            what: "gearbox input torque",
-            unit: "N·m",
-            low: 0.0,
-            high: t_max * (1.0 + 1e-9),
-            cite: TEXT,
-        };
-        if let Err(out) = top.check(power / omega) {
+        if let Some(out) = Outside::above(&INPUT_TORQUE, t_max * (1.0 + 1e-9), power / omega) {
             notices.push(Notice::OutsideRange(out));
         }
         notices.push(Notice::Extrapolated {
             what: "a heavy-duty fallback without axle and tyre, larger than typical losses",
-            cite: TEXT,
+            cite: &TEXT,
         });
         let uncertainty = (power - p) / libm::sqrt(3.0);
         Ok(AtCrank { power: PowerAtCrank::from_watts(power), uncertainty, notices })

@@ -221,7 +221,7 @@ fn reduce_sources(
         compare::banded(comparison, &drawn);
     }
     let worked = worked::worked(&work, &done);
-    let said = curves.iter().map(|c| c.factor.notices().iter().chain(c.notices.iter()));
+    let said = curves.iter().map(|c| c.factor.notices().into_iter().chain(c.notices));
     notices.extend(remarks::merged(&names, said.enumerate()));
     let mut seen = BTreeSet::new();
     notices.retain(|n| seen.insert(n.clone()));

@@ -28,26 +28,26 @@ pub(crate) fn ends(values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
 }
 
 /// Remarks on factors and losses, pull by pull, each once: those that differ only in a value give its range.
-pub(crate) fn merged<'n>(
+pub(crate) fn merged(
     names: &[&str],
-    pulls: impl Iterator<Item = (usize, impl Iterator<Item = &'n Notice>)>,
+    pulls: impl Iterator<Item = (usize, impl Iterator<Item = Notice>)>,
 ) -> Vec<String> {
     let mut kinds: Vec<(Vec<usize>, Notice, Notice)> = Vec::new();
     for (pull, notices) in pulls {
         for n in notices {
-            match kinds.iter_mut().find(|(_, first, _)| same(first, n)) {
+            match kinds.iter_mut().find(|(_, first, _)| same(first, &n)) {
                 Some((which, low, high)) => {
                     if which.last() != Some(&pull) {
                         which.push(pull);
                     }
-                    if value(n) < value(low) {
-                        *low = *n;
+                    if value(&n) < value(low) {
+                        *low = n;
                     }
-                    if value(n) > value(high) {
-                        *high = *n;
+                    if value(&n) > value(high) {
+                        *high = n;
                     }
                 }
-                None => kinds.push((vec![pull], *n, *n)),
+                None => kinds.push((vec![pull], n, n)),
             }
         }
     }
@@ -57,7 +57,7 @@ pub(crate) fn merged<'n>(
 /// Whether two remarks say the same of different pulls.
 fn same(a: &Notice, b: &Notice) -> bool {
     match (a, b) {
-        (Notice::OutsideRange(a), Notice::OutsideRange(b)) => a.limit == b.limit,
+        (Notice::OutsideRange(a), Notice::OutsideRange(b)) => a.range().limit == b.range().limit,
         (Notice::Compensated { cite: a, .. }, Notice::Compensated { cite: b, .. }) => a == b,
         _ => a == b,
     }
@@ -65,7 +65,7 @@ fn same(a: &Notice, b: &Notice) -> bool {
 
 fn value(n: &Notice) -> f64 {
     match n {
-        Notice::OutsideRange(out) => out.got,
+        Notice::OutsideRange(out) => out.range().got,
         Notice::Compensated { blind, .. } => *blind,
         _ => 0.0,
     }
@@ -74,8 +74,8 @@ fn value(n: &Notice) -> f64 {
 fn told(names: &[&str], which: &[usize], low: &Notice, high: &Notice) -> String {
     match (low, high) {
         (Notice::OutsideRange(least), Notice::OutsideRange(most)) => {
-            let (one, many) = (low.to_string(), shown(most));
-            let text = one.replacen(&shown(least), &span(bare(&shown(least), least, &many), &many), 1);
+            let (one, least, many) = (low.to_string(), least.range(), shown(&most.range()));
+            let text = one.replacen(&shown(&least), &span(bare(&shown(&least), &least, &many), &many), 1);
             of_pulls(names, which) + &text
         }
         (Notice::Compensated { .. }, Notice::Compensated { blind, .. }) => {
@@ -156,7 +156,7 @@ pub(crate) fn refused(plug_ins: String, pull: &Gathered, drag: &Drag, refusal: R
 mod tests {
     use super::*;
     use fairpull_core::{
-        Cite, CoastDownForce, DrivePoint, Driveline, EngineSpeed, Limit, LossModel, RoadSpeed,
+        Cite, CoastDownForce, DrivePoint, Driveline, EngineSpeed, Limit, LossModel, Outside, RoadSpeed,
     };
 
     const TEXT: Cite = Cite::new("invented", "1", fairpull_core::Reading::Derived);
@@ -164,20 +164,20 @@ mod tests {
         Limit { what: "intake air temperature", unit: "°C", low: 15.0, high: 35.0, cite: TEXT };
     const FACTOR: Limit = Limit { what: "correction", unit: "1", low: 0.93, high: 1.07, cite: TEXT };
 
-    fn outside(got: f64, limit: Limit) -> Notice {
-        Notice::OutsideRange(OutOfRange { got, limit })
+    fn outside(got: f64, limit: &'static Limit) -> Notice {
+        Notice::OutsideRange(Outside::of(limit, got).unwrap())
     }
 
     #[test]
     fn a_remark_stands_once_with_its_range_and_its_pulls() {
-        let rests = Notice::RestsOn { what: "exponent", cite: TEXT };
-        let compensated = |blind| Notice::Compensated { blind, cite: TEXT };
+        let rests = Notice::RestsOn { what: "exponent", cite: &TEXT };
+        let compensated = |blind| Notice::Compensated { blind, cite: &TEXT };
         let pulls = [
-            vec![outside(36.5, WARM), outside(1.081, FACTOR), rests, compensated(1.0812)],
-            vec![outside(38.25, WARM), rests, compensated(1.0904)],
-            vec![outside(37.0, WARM), outside(1.081, FACTOR), compensated(1.0812)],
+            vec![outside(36.5, &WARM), outside(1.081, &FACTOR), rests, compensated(1.0812)],
+            vec![outside(38.25, &WARM), rests, compensated(1.0904)],
+            vec![outside(37.0, &WARM), outside(1.081, &FACTOR), compensated(1.0812)],
         ];
-        let told = merged(&["a", "b", "c"], pulls.iter().map(|p| p.iter()).enumerate());
+        let told = merged(&["a", "b", "c"], pulls.into_iter().map(Vec::into_iter).enumerate());
         insta::assert_snapshot!(told.join("\n"), @r"
         outside the standard's range: intake air temperature is 36.5 to 38.25 °C, outside 15 to 35 °C (invented, 1); quote it only with the test conditions
         a, c: outside the standard's range: correction is 1.081, outside 0.93 to 1.07 (invented, 1); quote it only with the test conditions
@@ -185,8 +185,8 @@ mod tests {
         factor 1 by ambient compensation (invented, 1); the formula alone would claim 1.0812 to 1.0904
         ");
         // one pull alone: as the remark says it
-        let alone = merged(&["a"], [[outside(36.5, WARM)]].iter().map(|p| p.iter()).enumerate());
-        assert_eq!(alone, [outside(36.5, WARM).to_string()]);
+        let alone = merged(&["a"], [[outside(36.5, &WARM)]].into_iter().map(<[_; 1]>::into_iter).enumerate());
+        assert_eq!(alone, [outside(36.5, &WARM).to_string()]);
     }
 
     #[test]

@@ -251,14 +251,14 @@ fn restated(work: &Work<'_>, own: &[usize], value: &Bounded, _rpm: f64) -> Vec<R
                 Ok(f) => {
                     ratio += f.value() / work.curves[*k].factor.value();
                     sum += f.value();
-                    outside |= f.notices().outside_range();
+                    outside |= f.outside_range();
                     factors.push(f);
                 }
                 Err(e) => refused = Some(e.to_string()),
             }
         }
         let names: Vec<&str> = own.iter().map(|k| work.pulls[*k].fit.name.as_str()).collect();
-        let notes = remarks::merged(&names, factors.iter().map(|f| f.notices().iter()).enumerate());
+        let notes = remarks::merged(&names, factors.iter().map(|f| f.notices().into_iter()).enumerate());
         let n = own.len() as f64;
         let by = ratio / n;
         let figure = match refused {

@@ -21,7 +21,7 @@
 //! )?;
 //! let factor = SaeJ1349.factor(&air, &Engine::new(Ignition::Spark, Charging::None))?;
 //! assert!((factor.value() / 1.225103686849939 - 1.0).abs() < 1e-12);
-//! assert!(factor.notices().outside_range());
+//! assert!(factor.outside_range());
 //! # Ok::<(), Refusal>(())
 //! ```
 #![no_std]
@@ -47,7 +47,7 @@ impl CorrectionStandard for SaeJ1349 {
     }
 
     fn factor(&self, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
-        factor::factor(&card::FROM_2004, constants::CA, air, engine)
+        factor::factor(&card::FROM_2004, &constants::CA, air, engine)
     }
 }
 
@@ -57,7 +57,7 @@ impl CorrectionStandard for SaeJ1349Ed1990 {
     }
 
     fn factor(&self, air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
-        factor::factor(&card::ED_1990, constants::CA_1990, air, engine)
+        factor::factor(&card::ED_1990, &constants::CA_1990, air, engine)
     }
 }
 

@@ -12,7 +12,7 @@ pub(crate) fn factor(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
         (Ignition::Compression, _) => DIESEL.factor(&REFERENCE, air, engine)?,
         // SAE J1995, friction power known: P_c = (P_o + P_f)·k − P_f
         (Ignition::Spark, Some(_)) => {
-            let (eta, _) = mechanical_efficiency(engine, 1.0, FORMULA.cite)?;
+            let (eta, _) = mechanical_efficiency(engine, 1.0, &FORMULA.cite)?;
             on_indicated_checked(INDICATED.factor(&REFERENCE, air), eta, FORMULA.cite)?
         }
         // SAE J1995, spark ignition: CA = 1.18·(99/B_d)·√((t+273)/298) − 0.18
@@ -25,7 +25,7 @@ pub(crate) fn factor(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
         (Ignition::Compression, _) | (_, Charging::None) => factor,
         _ => factor.noting(Notice::Extrapolated {
             what: "the treatment of boosted spark-ignition engines was not found; the formula for aspirated ones is used",
-            cite: FORMULA.cite,
+            cite: &FORMULA.cite,
         }),
     })
 }

@@ -12,7 +12,7 @@ pub(crate) fn factor(air: &Air, engine: &Engine) -> Result<Factor, Refusal> {
         Charging::None => factor,
         _ => factor.noting(Notice::Extrapolated {
             what: "a code for small aspirated engines on a charged one, as the trade does under the name STD",
-            cite: FORMULA.cite,
+            cite: &FORMULA.cite,
         }),
     })
 }

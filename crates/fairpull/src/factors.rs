@@ -95,7 +95,7 @@ fn entry(s: &dyn CorrectionStandard, ignition: Ignition, answer: &Result<Factor,
         Ok(f) => {
             e.factor = Some(f.value());
             e.blind_factor = (f.blind() != f.value()).then(|| f.blind());
-            e.status = if f.notices().outside_range() {
+            e.status = if f.outside_range() {
                 "outside"
             } else if *card.window(ignition) == TestWindow::OPEN {
                 "no-range-known"

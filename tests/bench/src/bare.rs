@@ -11,7 +11,9 @@ pub fn factor(dry_kpa: f64, celsius: f64) -> f64 {
 #[inline(never)]
 #[must_use]
 pub fn checked_factor(station_kpa: f64, celsius: f64, vapour_kpa: f64) -> Option<(f64, u8)> {
-    checked_air(station_kpa, celsius, vapour_kpa)?;
+    if !(place(station_kpa, celsius) && leaves_room(station_kpa, vapour_kpa)) {
+        return None;
+    }
     let (dry, kelvin) = (station_kpa - vapour_kpa, celsius + 273.0);
     let value = libm::pow(99.0 / dry, 1.2) * libm::pow(kelvin / 298.0, 0.6);
     let outside = |x: f64, low: f64, high: f64| u8::from(!(x >= low && x <= high));
@@ -19,20 +21,20 @@ pub fn checked_factor(station_kpa: f64, celsius: f64, vapour_kpa: f64) -> Option
     Some((value, notices))
 }
 
-fn checked_air(station_kpa: f64, celsius: f64, vapour_kpa: f64) -> Option<()> {
-    let finite = station_kpa.is_finite() && celsius.is_finite() && vapour_kpa.is_finite();
-    let possible = (40.0..=120.0).contains(&station_kpa)
-        && (-60.0..=80.0).contains(&celsius)
-        && (0.0..=0.5 * station_kpa).contains(&vapour_kpa);
-    (finite && possible).then_some(())
+/// A barometer and a thermometer that can be; no NaN and no infinity is inside a closed range.
+fn place(station_kpa: f64, celsius: f64) -> bool {
+    (40.0..=120.0).contains(&station_kpa) && (-60.0..=80.0).contains(&celsius)
 }
 
-/// Vapour pressure of moist air, kPa, IAPWS over water, with the checks of the typed way.
+fn leaves_room(station_kpa: f64, vapour_kpa: f64) -> bool {
+    (0.0..=0.5 * station_kpa).contains(&vapour_kpa)
+}
+
+/// Moist air as station pressure, °C and vapour pressure, kPa, IAPWS over water, with the checks of the typed way.
 #[inline(never)]
 #[must_use]
-pub fn checked_vapour(station_kpa: f64, celsius: f64, humidity: f64) -> Option<f64> {
-    checked_air(station_kpa, celsius, 0.0)?;
-    if !(0.0..=1.0).contains(&humidity) {
+pub fn moist_air(station_kpa: f64, celsius: f64, humidity: f64) -> Option<[f64; 3]> {
+    if !(place(station_kpa, celsius) && (0.0..=1.0).contains(&humidity)) {
         return None;
     }
     let kelvin = celsius + 273.15;
@@ -43,7 +45,7 @@ pub fn checked_vapour(station_kpa: f64, celsius: f64, humidity: f64) -> Option<f
         - 15.961_871_9 * v3 * v
         + 1.801_225_02 * v3 * v3 * v * root;
     let vapour = humidity * 22.064e3 * libm::exp(647.096 / kelvin * sum);
-    checked_air(station_kpa, celsius, vapour).map(|()| vapour)
+    leaves_room(station_kpa, vapour).then_some([station_kpa, celsius, vapour])
 }
 
 /// Watts times a factor.

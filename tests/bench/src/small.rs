@@ -34,7 +34,7 @@ pub fn run() {
         "moist air from relative humidity",
         "bare numbers, same checks",
         &mut |x| keep(&typed::moist_air(see(98.5), see(10.0 + 0.3 * x), see(0.55))),
-        &mut |x| keep(bare::checked_vapour(see(98.5), see(10.0 + 0.3 * x), see(0.55))),
+        &mut |x| keep(bare::moist_air(see(98.5), see(10.0 + 0.3 * x), see(0.55))),
     );
     let find = |word| Unit::find_in(word, Dimension::Power);
     let (Some(from), Some(to)) = (find("PS"), find("kW")) else { return };

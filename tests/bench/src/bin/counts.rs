@@ -27,7 +27,7 @@ fn main() -> ExitCode {
         "factor-bare" => Box::new(|| keep(bare::checked_factor(see(98.0), see(20.0), see(1.2)))),
         "factor-unchecked" => Box::new(|| keep(bare::factor(see(96.8), see(20.0)))),
         "moist-air" => Box::new(|| keep(&typed::moist_air(see(98.5), see(20.0), see(0.55)))),
-        "moist-air-bare" => Box::new(|| keep(bare::checked_vapour(see(98.5), see(20.0), see(0.55)))),
+        "moist-air-bare" => Box::new(|| keep(&bare::moist_air(see(98.5), see(20.0), see(0.55)))),
         "conversion" => Box::new(|| keep(typed::converted(see(530.0), see(from), see(to)))),
         "conversion-bare" => Box::new(|| keep(bare::converted(see(530.0), see(&f), see(&t)))),
         "corrected" => Box::new(|| keep(typed::corrected(see(81_000.0), see(&factor)))),
