@@ -88,7 +88,7 @@ pub fn compensation_is_told(plugin: &dyn CorrectionStandard) -> Result<(), Failu
             )?;
             let said = told.notices().iter().any(|n| match n {
                 Notice::Compensated { cite, .. } => one && !cite.document.is_empty(),
-                Notice::NoRuleForCompensated(_) | Notice::Extrapolated { .. } => !one,
+                Notice::NoRuleForCompensated { .. } | Notice::Extrapolated { .. } => !one,
                 _ => false,
             });
             check.holds(said || !open, &inputs, "a notice about the compensation", told.notices())?;

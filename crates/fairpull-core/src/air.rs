@@ -20,16 +20,17 @@ const fn up_to_half(p: f64) -> Limit {
 #[cold]
 #[inline(never)]
 fn refusal(p: f64, t: f64, e: f64) -> Refusal {
-    let readings = [(STATION, p), (Air::INTAKE, t), (up_to_half(p), e)];
+    let room = up_to_half(p);
+    let readings = [(&STATION, p), (&Air::INTAKE, t), (&room, e)];
     for (limit, got) in readings {
         if let Err(refusal) = finite(got, limit.what, limit.unit) {
             return refusal;
         }
     }
     let [station, intake, vapour] = readings;
-    let (limit, got) =
-        [station, intake].into_iter().find(|(limit, got)| !limit.holds(*got)).unwrap_or(vapour);
-    OutOfRange { got, limit }.into()
+    let outside = |(limit, got): &(&Limit, f64)| !limit.holds(*got);
+    let (limit, got) = [station, intake].into_iter().find(outside).unwrap_or(vapour);
+    OutOfRange { got, limit: *limit }.into()
 }
 
 /// Station pressure, intake temperature and vapour pressure, checked against each other.
@@ -50,7 +51,6 @@ impl Air {
     ///
     /// # Errors
     /// [`Refusal::NotFinite`] or [`Refusal::OutOfRange`] naming the reading.
-    #[inline]
     pub fn new(
         station: AbsolutePressure,
         temperature: Temperature,
@@ -69,7 +69,6 @@ impl Air {
     ///
     /// # Errors
     /// As [`Air::new`], for the vapour pressure.
-    #[inline]
     pub fn with_vapour(self, vapour: VapourPressure) -> Result<Self, Refusal> {
         let (p, e) = (self.station.kilopascals(), vapour.kilopascals());
         if up_to_half(p).holds(e) {

@@ -1,12 +1,13 @@
 //! What a standard answers: the factor, and what must be known about it.
 
 use crate::{
-    Air, Charging, Compensation, Engine, Ignition, Notice, Notices, Outside, Reading, Source, StandardCard,
-    family,
+    Air, Charging, Cite, Compensation, Engine, Ignition, Notice, Notices, Outside, Reading, Source,
+    StandardCard, family,
 };
 
-/// How often a plug-in can add remarks of its own; more are counted, not kept.
-const ROOM: usize = 4;
+/// How often a plug-in can add remarks of its own; more are counted, not kept. Room that is not used is not written,
+/// but for its tags.
+const ROOM: usize = 8;
 
 /// A correction factor with what must be known about it.
 ///
@@ -38,27 +39,32 @@ enum Own {
     Noted(Notice),
 }
 
+impl StandardCard {
+    /// Turns the formula's value into a [`Factor`]: applies the compensation rule and adds a notice for every range
+    /// that the air or the factor leaves.
+    #[must_use]
+    // in the browser's module one copy for all texts is worth more than the call
+    #[cfg_attr(not(target_family = "wasm"), inline)]
+    pub fn judge(&'static self, value: f64, air: &Air, engine: &Engine) -> Factor {
+        let (ignition, blind) = (engine.ignition, value);
+        let kelvin = family::kelvin(&self.reference, air);
+        let pressure = family::pressure_kpa(&self.reference, air);
+        let outside = !self.window(ignition).holds(kelvin, pressure, blind);
+        let compensated = engine.ambient_compensated
+            && engine.charging != Charging::None
+            && !(self.compensates_spark_only && ignition == Ignition::Compression);
+        let one = compensated && !matches!(self.compensation, Compensation::None);
+        let judged = Judged { card: self, kelvin, pressure, ignition, compensated, outside };
+        Factor { value: if one { 1.0 } else { blind }, judged: Some(judged), ..Factor::plain(blind) }
+    }
+}
+
 impl Factor {
     /// A factor without remarks.
     #[must_use]
     #[inline]
     pub const fn plain(value: f64) -> Self {
         Self { value, blind: value, judged: None, own: [None; ROOM], dropped: 0 }
-    }
-
-    /// See [`StandardCard::judge`].
-    #[inline]
-    pub(crate) fn judged(card: &'static StandardCard, blind: f64, air: &Air, engine: &Engine) -> Self {
-        let ignition = engine.ignition;
-        let kelvin = family::kelvin(&card.reference, air);
-        let pressure = family::pressure_kpa(&card.reference, air);
-        let outside = !card.window(ignition).holds(kelvin, pressure, blind);
-        let compensated = engine.ambient_compensated
-            && engine.charging != Charging::None
-            && !(card.compensates_spark_only && ignition == Ignition::Compression);
-        let one = compensated && !matches!(card.compensation, Compensation::None);
-        let judged = Judged { card, kelvin, pressure, ignition, compensated, outside };
-        Self { value: if one { 1.0 } else { blind }, judged: Some(judged), ..Self::plain(blind) }
     }
 
     /// The multiplier from measured to reference.
@@ -104,21 +110,21 @@ impl Factor {
         self.judged.is_some_and(|j| j.outside) || self.own.iter().flatten().any(noted)
     }
 
-    /// With one more remark. Remarks are added in four calls at most; more are counted, see [`Notices::dropped`].
+    /// With one more remark. Eight calls at most add one; more are counted, see [`Notices::dropped`].
     #[must_use]
-    #[inline]
+    #[cfg_attr(not(target_family = "wasm"), inline)]
     pub fn noting(self, notice: Notice) -> Self {
         self.with(Own::Noted(notice))
     }
 
     /// With a remark for each of the given sources that was only remembered, however many there are.
     #[must_use]
-    #[inline]
+    #[cfg_attr(not(target_family = "wasm"), inline)]
     pub fn resting_on(self, sources: &'static [Source]) -> Self {
         self.with(Own::Rests(sources))
     }
 
-    #[inline]
+    #[cfg_attr(not(target_family = "wasm"), inline)]
     fn with(mut self, own: Own) -> Self {
         match self.own.iter_mut().find(|slot| slot.is_none()) {
             Some(free) => *free = Some(own),
@@ -150,7 +156,10 @@ impl Judged {
                 Compensation::FactorOne(cite) | Compensation::FactorOneByLaterText(cite) => {
                     Notice::Compensated { blind, cite }
                 }
-                Compensation::None => Notice::NoRuleForCompensated(self.card),
+                Compensation::None => {
+                    let Cite { document: text, reading, .. } = self.card.scope();
+                    Notice::NoRuleForCompensated { text, reading }
+                }
             });
         }
     }

@@ -1,7 +1,7 @@
 //! Things that must travel with a figure: it is given, but something about it has to be known.
 
 use crate::limit::Sized;
-use crate::{Cite, Limit, OutOfRange, StandardCard};
+use crate::{Cite, Limit, OutOfRange, Reading};
 
 /// One remark that travels with a figure: its numbers by value, its texts where the plug-in keeps them. Small, so that
 /// a figure that carries none costs no more than a bare number.
@@ -17,8 +17,13 @@ pub enum Notice {
         /// The clause that sets the factor to 1.
         cite: &'static Cite,
     },
-    /// The engine holds its charge against the ambient, and the text of this card has no rule for it.
-    NoRuleForCompensated(&'static StandardCard),
+    /// The engine holds its charge against the ambient, and the text has no rule for it.
+    NoRuleForCompensated {
+        /// Designation of the text.
+        text: &'static str,
+        /// How far its scope was read.
+        reading: Reading,
+    },
     /// An input was not given and a stated value stands in its place.
     Assumed {
         /// The input.
@@ -108,7 +113,9 @@ impl core::fmt::Display for Notice {
                     "factor 1 by ambient compensation ({cite}); the formula alone would claim {blind:.4}"
                 )
             }
-            Self::NoRuleForCompensated(card) => extrapolated(f, NO_RULE, &card.scope()),
+            Self::NoRuleForCompensated { text, reading } => {
+                extrapolated(f, NO_RULE, &Cite::new(text, "scope", *reading))
+            }
             Self::Assumed { what: Input { name, unit }, value, cite } => {
                 write!(f, "{name} assumed {} ({cite})", Sized(*value, unit))
             }

@@ -240,7 +240,7 @@ pub struct Example {
 }
 
 /// What a standard says about itself.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug)]
 pub struct StandardCard {
     /// Lower-case id, e.g. `iso-1585`.
     pub id: &'static str,
@@ -306,7 +306,6 @@ impl StandardCard {
     ///
     /// # Errors
     /// [`Refusal::NotApplicable`] with the reason.
-    #[inline]
     pub fn admit(&self, engine: &Engine) -> Result<(), Refusal> {
         if self.covers(engine.ignition) && (engine.charging == Charging::None || self.applies.charged) {
             return Ok(());
@@ -330,13 +329,5 @@ impl StandardCard {
             (false, Ignition::Compression) => "the text does not cover compression ignition",
         };
         Refusal::NotApplicable { why, cite: self.scope() }
-    }
-
-    /// Turns the formula's value into a [`Factor`]: applies the compensation rule and adds a notice for every range
-    /// that the air or the factor leaves.
-    #[must_use]
-    #[inline]
-    pub fn judge(&'static self, value: f64, air: &Air, engine: &Engine) -> Factor {
-        Factor::judged(self, value, air, engine)
     }
 }

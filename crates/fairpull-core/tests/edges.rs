@@ -109,7 +109,7 @@ fn a_compensated_engine_by_a_text_without_a_rule() {
         let engine = Engine::new(ignition, charging).compensated(compensated);
         let f = CARD.judge(1.04, &air(95.0, 25.0), &engine);
         assert_eq!((f.value(), f.blind()), (1.04, 1.04));
-        f.notices().iter().any(|n| matches!(n, Notice::NoRuleForCompensated(_)))
+        f.notices().iter().any(|n| matches!(n, Notice::NoRuleForCompensated { .. }))
     };
     assert!(judged(Ignition::Spark, Charging::Turbocharged, true));
     assert!(!judged(Ignition::Spark, Charging::Turbocharged, false));
