@@ -49,6 +49,24 @@ fn saturated_air_is_taken_and_more_is_refused() {
     }
 }
 
+/// A relative humidity is read wherever an intake and the formula of the saturation pressure both answer, and no further.
+#[test]
+fn relative_humidity_to_the_ends_of_a_formula() {
+    for formulation in Formulation::ALL {
+        let m = Method { formulation, ..Method::default() };
+        let (range, intake) = (formulation.range(), Air::INTAKE);
+        let (low, high) = (range.low.max(intake.low), range.high.min(intake.high));
+        let read = |t: f64| air(sea(), celsius(t), Moisture::percent(50.0), &m);
+        for t in [low + 1e-9, high - 1e-9] {
+            let half = 0.5 * formulation.over_water(celsius(t)).unwrap().pascals();
+            assert_eq!(read(t).unwrap().vapour().pascals(), half, "{formulation:?} {t}");
+        }
+        for t in [low - 1e-9, high + 1e-9] {
+            assert!(read(t).is_err(), "{formulation:?} {t}");
+        }
+    }
+}
+
 /// A dew point is sought over the whole range that the page of the formula states, and no further.
 #[test]
 fn dew_points_to_the_ends_of_a_formula() {

@@ -76,44 +76,135 @@ fn digits_of_a_message() {
     assert_ne!(shown(1_004_999_999.123_456_7), "x is 1004999999.123457 N");
 }
 
+const NO_RULE: StandardCard = StandardCard {
+    id: "invented-2",
+    designation: "Invented 2",
+    title: "Invented",
+    edition: "1",
+    status: Status::Unknown,
+    rating: Rating::Net,
+    applies: Applicability { spark: true, compression: true, charged: true },
+    reference: ReferenceAir {
+        basis: PressureBasis::Dry,
+        pressure_kpa: 99.0,
+        vapour_kpa: 1.0,
+        temperature_c: 25.0,
+        kelvin_offset: 273.0,
+    },
+    spark: TestWindow::OPEN,
+    compression: TestWindow::OPEN,
+    formula: "99/p",
+    compensation: Compensation::None,
+    compensates_spark_only: false,
+    sources: &[],
+    gaps: &[],
+    aliases: &[],
+    examples: &[],
+};
+
 /// A text without a rule for an engine that holds its charge leaves the formula's factor and says that it corrects too
 /// much; of any other engine it says nothing.
 #[test]
 fn a_compensated_engine_by_a_text_without_a_rule() {
-    static CARD: StandardCard = StandardCard {
-        id: "invented-2",
-        designation: "Invented 2",
-        title: "Invented",
-        edition: "1",
-        status: Status::Unknown,
-        rating: Rating::Net,
-        applies: Applicability { spark: true, compression: true, charged: true },
-        reference: ReferenceAir {
-            basis: PressureBasis::Dry,
-            pressure_kpa: 99.0,
-            vapour_kpa: 1.0,
-            temperature_c: 25.0,
-            kelvin_offset: 273.0,
-        },
-        spark: TestWindow::OPEN,
-        compression: TestWindow::OPEN,
-        formula: "99/p",
-        compensation: Compensation::None,
-        compensates_spark_only: false,
-        sources: &[],
-        gaps: &[],
-        aliases: &[],
-        examples: &[],
-    };
     let judged = |ignition, charging, compensated| {
         let engine = Engine::new(ignition, charging).compensated(compensated);
-        let f = CARD.judge(1.04, &air(95.0, 25.0), &engine);
+        let f = NO_RULE.judge(1.04, &air(95.0, 25.0), &engine);
         assert_eq!((f.value(), f.blind()), (1.04, 1.04));
         f.notices().iter().any(|n| matches!(n, Notice::NoRuleForCompensated { .. }))
     };
     assert!(judged(Ignition::Spark, Charging::Turbocharged, true));
     assert!(!judged(Ignition::Spark, Charging::Turbocharged, false));
     assert!(!judged(Ignition::Spark, Charging::None, true));
+}
+
+/// Ranges first, then the compensation rule, then what the plug-in adds in its order; equal remarks once; a factor that
+/// says the same is equal, whatever air it came from.
+#[test]
+fn a_factor_tells_its_remarks_in_one_order() {
+    static RULE: StandardCard = StandardCard {
+        id: "invented-3",
+        spark: TestWindow::new(PressureBasis::Dry, None, Some([90.0, 110.0]), Some([0.9, 1.1]), HERE),
+        compensation: Compensation::FactorOne(HERE),
+        ..NO_RULE
+    };
+    const SHAKY: Source = Source { what: "exponent", cite: Cite::new("text", "2", Reading::Doubtful) };
+    let engine = Engine::new(Ignition::Spark, Charging::Turbocharged).compensated(true);
+    let judged = RULE.judge(1.2, &air(80.0, 25.0), &engine);
+    let habit = Notice::Convention { what: "a habit" };
+    let factor = judged.noting(habit).resting_on(&[SHAKY]).noting(habit);
+    let told: Vec<String> = factor.notices().into_iter().map(|n| n.to_string()).collect();
+    let starts = [
+        "outside the standard's range: dry pressure is 80 kPa",
+        "outside the standard's range: correction factor is 1.2",
+        "factor 1 by ambient compensation (worked, 1); the formula alone would claim 1.2000",
+        "convention: a habit",
+        "exponent rests on text, 2",
+    ];
+    assert_eq!(told.len(), starts.len(), "{told:?}");
+    assert!(told.iter().zip(starts).all(|(t, s)| t.starts_with(s)), "{told:?}");
+    assert!(factor.outside_range() && (factor.value(), factor.blind()) == (1.0, 1.2));
+    let within =
+        |celsius| RULE.judge(1.0, &air(99.0, celsius), &Engine::new(Ignition::Spark, Charging::None));
+    assert!(!within(20.0).outside_range() && within(20.0) == within(30.0));
+    assert!(within(20.0) != within(20.0).noting(habit) && within(20.0) != Factor::plain(0.99));
+}
+
+/// What a plug-in found outside a range of its own counts as well.
+#[test]
+fn a_range_of_the_plug_ins_own() {
+    static FUEL: Limit = Limit { what: "q", unit: "1", low: 40.0, high: 65.0, cite: HERE };
+    assert_eq!((Outside::of(&FUEL, 40.0), Outside::of(&FUEL, 65.0)), (None, None));
+    assert_eq!(Outside::above(&FUEL, 70.0, 70.0), None);
+    assert!(Outside::of(&FUEL, f64::NAN).is_some());
+    let out = Outside::above(&FUEL, 70.0, 71.0).unwrap();
+    assert_eq!(out.range(), OutOfRange { got: 71.0, limit: Limit { high: 70.0, ..FUEL } });
+    assert!(Factor::plain(1.0).noting(Notice::OutsideRange(out)).outside_range());
+    assert!(!Factor::plain(1.0).noting(Notice::Convention { what: "x" }).outside_range());
+}
+
+/// A plug-in can add eight times; what comes after is counted. Sources in one call are one addition.
+#[test]
+fn additions_beyond_the_room_are_counted() {
+    const TEXT: [&str; 10] = ["a", "b", "c", "d", "e", "f", "g", "h", "i", "j"];
+    let noted = |n: usize| {
+        TEXT.iter()
+            .take(n)
+            .fold(Factor::plain(1.0), |f, what| f.noting(Notice::Convention { what }))
+            .notices()
+    };
+    assert_eq!((noted(8).iter().count(), noted(8).dropped()), (8, 0));
+    assert_eq!((noted(10).iter().count(), noted(10).dropped()), (8, 2));
+    const SHAKY: Source = Source { what: "x", cite: Cite::new("text", "", Reading::Remembered) };
+    static SOURCES: [Source; 6] = {
+        let mut all = [SHAKY; 6];
+        let mut i = 0;
+        while i < all.len() {
+            all[i].what = TEXT[i];
+            i += 1;
+        }
+        all
+    };
+    let rests = Factor::plain(1.0).resting_on(&SOURCES).notices();
+    assert_eq!((rests.iter().count(), rests.dropped()), (6, 0));
+}
+
+/// Another vapour pressure in the same air is held against the same ends.
+#[test]
+fn vapour_is_checked_alone() {
+    let vapour = VapourPressure::from_kilopascals;
+    let (dry, kpa) = (air(100.0, 25.0), |e| vapour(e).kilopascals());
+    for e in [0.0, 2.0, 50.0] {
+        let moist = dry.with_vapour(vapour(e)).unwrap();
+        assert_eq!(Ok(moist), Air::new(dry.station(), dry.temperature(), vapour(e)));
+        assert_eq!(moist.vapour().kilopascals(), kpa(e));
+    }
+    for e in [-1e-9, 50.001, f64::NAN, f64::INFINITY] {
+        let [alone, whole] =
+            [dry.with_vapour(vapour(e)), Air::new(dry.station(), dry.temperature(), vapour(e))]
+                .map(|a| a.unwrap_err().to_string());
+        assert_eq!(alone, whole);
+        assert!(alone.starts_with("vapour pressure is "), "{alone}");
+    }
 }
 
 struct Share;

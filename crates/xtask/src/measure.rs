@@ -8,8 +8,9 @@ use std::time::Instant;
 const JOB: &str = "fixtures/demo/job.toml";
 
 /// What is counted: name, what a call is, and what the same by hand is called.
-const COUNTED: [(&str, &str, &[&str]); 6] = [
+const COUNTED: [(&str, &str, &[&str]); 7] = [
     ("factor", "correction factor", &["factor-bare", "factor-unchecked"]),
+    ("catalogue", "factor of DIN 70020 by the catalogue, air at hand, with its remark", &[]),
     ("moist-air", "moist air from relative humidity", &["moist-air-bare"]),
     ("conversion", "unit conversion", &["conversion-bare"]),
     ("corrected", "one corrected figure", &["corrected-bare"]),

@@ -4,12 +4,25 @@ use fairpull_core::{
     AbsolutePressure, Air, Charging, Corrected, CorrectedSlice, CorrectionStandard, CrankTorque, Engine,
     EngineSpeed, Factor, Ignition, PowerAtCrank, Refusal, Room, Temperature, VapourPressure,
 };
-use fairpull_humid::{HumidError, Method, Moisture, air};
+use fairpull_humid::{HumidError, Method, Moisture};
 use fairpull_iso_1585::Iso1585;
 use fairpull_units::Unit;
 
 /// Id used for corrected figures.
 pub const STANDARD: &str = "iso-1585";
+
+/// Checked air, kPa and °C.
+///
+/// # Errors
+/// [`Refusal`] for impossible air.
+#[inline]
+pub fn air(station_kpa: f64, celsius: f64, vapour_kpa: f64) -> Result<Air, Refusal> {
+    Air::new(
+        AbsolutePressure::from_kilopascals(station_kpa),
+        Temperature::from_celsius(celsius),
+        VapourPressure::from_kilopascals(vapour_kpa),
+    )
+}
 
 /// Checked air to a factor.
 ///
@@ -17,11 +30,7 @@ pub const STANDARD: &str = "iso-1585";
 /// [`Refusal`] for impossible air.
 #[inline(never)]
 pub fn factor(station_kpa: f64, celsius: f64, vapour_kpa: f64) -> Result<Factor, Refusal> {
-    let air = Air::new(
-        AbsolutePressure::from_kilopascals(station_kpa),
-        Temperature::from_celsius(celsius),
-        VapourPressure::from_kilopascals(vapour_kpa),
-    )?;
+    let air = air(station_kpa, celsius, vapour_kpa)?;
     Iso1585.factor(&air, &Engine::new(Ignition::Spark, Charging::None))
 }
 
@@ -31,7 +40,7 @@ pub fn factor(station_kpa: f64, celsius: f64, vapour_kpa: f64) -> Result<Factor,
 /// [`HumidError`] for impossible air.
 #[inline(never)]
 pub fn moist_air(station_kpa: f64, celsius: f64, humidity: f64) -> Result<Air, HumidError> {
-    air(
+    fairpull_humid::air(
         AbsolutePressure::from_kilopascals(station_kpa),
         Temperature::from_celsius(celsius),
         Moisture::RelativeHumidity(humidity),

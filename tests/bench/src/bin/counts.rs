@@ -6,7 +6,7 @@ use std::hint::black_box as see;
 use std::process::ExitCode;
 
 use fairpull_bench::{bare, keep, typed};
-use fairpull_core::{Factor, Room};
+use fairpull_core::{Charging, Engine, Factor, Ignition, Room};
 use fairpull_units::{Dimension, Unit};
 
 const SLICE: usize = 1000;
@@ -19,6 +19,11 @@ fn main() -> ExitCode {
     let find = |word| Unit::find_in(word, Dimension::Power);
     let (Some(from), Some(to)) = (find("PS"), find("kW")) else { return ExitCode::FAILURE };
     let (f, t) = ([735.498_75, 1.0, 0.0], [1000.0, 1.0, 0.0]);
+    let catalogue = fairpull::builtin();
+    let engine = Engine::new(Ignition::Spark, Charging::None);
+    let (Some(asked), Ok(air)) = (catalogue.standard("din-70020"), typed::air(98.0, 20.0, 1.2)) else {
+        return ExitCode::FAILURE;
+    };
     let samples = vec![81_000.0; SLICE];
     let (mut plain, mut room) = (vec![0.0; SLICE], vec![Room::EMPTY; SLICE]);
     // chosen before the loop, so that only the calls are counted
@@ -26,6 +31,7 @@ fn main() -> ExitCode {
         "factor" => Box::new(|| keep(&typed::factor(see(98.0), see(20.0), see(1.2)))),
         "factor-bare" => Box::new(|| keep(bare::checked_factor(see(98.0), see(20.0), see(1.2)))),
         "factor-unchecked" => Box::new(|| keep(bare::factor(see(96.8), see(20.0)))),
+        "catalogue" => Box::new(|| keep(&see(asked).factor(see(&air), see(&engine)))),
         "moist-air" => Box::new(|| keep(&typed::moist_air(see(98.5), see(20.0), see(0.55)))),
         "moist-air-bare" => Box::new(|| keep(&bare::moist_air(see(98.5), see(20.0), see(0.55)))),
         "conversion" => Box::new(|| keep(typed::converted(see(530.0), see(from), see(to)))),
