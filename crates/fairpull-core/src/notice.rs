@@ -178,6 +178,11 @@ impl Notices {
         self.items.iter().flatten()
     }
 
+    /// The same, for a list that is not kept.
+    pub fn each(self) -> impl Iterator<Item = Notice> {
+        self.items.into_iter().flatten()
+    }
+
     /// How many did not fit.
     #[must_use]
     pub const fn dropped(&self) -> u8 {
@@ -188,14 +193,5 @@ impl Notices {
     #[must_use]
     pub fn outside_range(&self) -> bool {
         self.iter().any(|n| matches!(n, Notice::OutsideRange(_)))
-    }
-}
-
-impl IntoIterator for Notices {
-    type Item = Notice;
-    type IntoIter = core::iter::Flatten<core::array::IntoIter<Option<Notice>, ROOM>>;
-
-    fn into_iter(self) -> Self::IntoIter {
-        self.items.into_iter().flatten()
     }
 }

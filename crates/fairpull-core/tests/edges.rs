@@ -132,7 +132,7 @@ fn a_factor_tells_its_remarks_in_one_order() {
     let judged = RULE.judge(1.2, &air(80.0, 25.0), &engine);
     let habit = Notice::Convention { what: "a habit" };
     let factor = judged.noting(habit).resting_on(&[SHAKY]).noting(habit);
-    let told: Vec<String> = factor.notices().into_iter().map(|n| n.to_string()).collect();
+    let told: Vec<String> = factor.notices().each().map(|n| n.to_string()).collect();
     let starts = [
         "outside the standard's range: dry pressure is 80 kPa",
         "outside the standard's range: correction factor is 1.2",

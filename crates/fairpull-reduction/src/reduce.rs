@@ -221,7 +221,7 @@ fn reduce_sources(
         compare::banded(comparison, &drawn);
     }
     let worked = worked::worked(&work, &done);
-    let said = curves.iter().map(|c| c.factor.notices().into_iter().chain(c.notices));
+    let said = curves.iter().map(|c| c.factor.notices().each().chain(c.notices.each()));
     notices.extend(remarks::merged(&names, said.enumerate()));
     let mut seen = BTreeSet::new();
     notices.retain(|n| seen.insert(n.clone()));

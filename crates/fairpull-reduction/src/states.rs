@@ -258,7 +258,7 @@ fn restated(work: &Work<'_>, own: &[usize], value: &Bounded, _rpm: f64) -> Vec<R
             }
         }
         let names: Vec<&str> = own.iter().map(|k| work.pulls[*k].fit.name.as_str()).collect();
-        let notes = remarks::merged(&names, factors.iter().map(|f| f.notices().into_iter()).enumerate());
+        let notes = remarks::merged(&names, factors.iter().map(|f| f.notices().each()).enumerate());
         let n = own.len() as f64;
         let by = ratio / n;
         let figure = match refused {
