@@ -73,7 +73,7 @@ impl<'a> Rows<'a> {
 
 /// The ranges that were left, in words; empty when none was.
 fn left(factor: &Factor) -> String {
-    let outside = factor.notices().iter().filter_map(|n| match n {
+    let outside = factor.notices().each().filter_map(|n| match n {
         Notice::OutsideRange(out) => Some(out.to_string()),
         _ => None,
     });
