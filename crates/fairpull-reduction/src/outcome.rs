@@ -183,7 +183,7 @@ pub struct SoakOutcome {
     pub per_pull: Bounded,
     /// Relative change from first to last pull, as the heat model has it.
     pub first_to_last: f64,
-    /// Heat of the last pull: K, or share of the largest.
+    /// Heat of the last pull: K, or share of the largest (of what a pull leaves in an hour, where none was warmer).
     pub heat: f64,
     /// Heat is in kelvin of charge temperature.
     pub in_kelvin: bool,

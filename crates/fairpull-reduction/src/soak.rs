@@ -17,7 +17,7 @@ pub(crate) struct Level {
 /// Levels of states with the heat of the pulls taken out.
 #[derive(Clone, Debug)]
 pub(crate) struct Soaked {
-    /// Heat of each pull: K of charge temperature, or a share of the largest where that was not recorded.
+    /// Heat of each pull: K of charge temperature, or a share of the largest (of 0.05 at least) where that was not recorded.
     pub heat: Vec<f64>,
     pub in_kelvin: bool,
     /// Change of the level per unit of heat.
@@ -37,6 +37,8 @@ pub(crate) struct Soaked {
 const PER_KELVIN: (f64, f64) = (-0.0015, 0.0015);
 /// Without charge temperature: from no heat to the largest of the job, −0.7 ± 1 % (own judgement).
 const PER_SHARE: (f64, f64) = (-0.007, 0.010);
+/// What one pull leaves an hour later. Where no pull was warmer than that, all are measured by it: pulls hours apart are cold.
+const COOLED: f64 = 0.05;
 
 /// Heat left at each pull by all pulls before it: Σ exp(−Δt/τ), carried on from pull to pull in the order of time.
 fn memory(minutes: &[f64], tau: f64) -> Vec<f64> {
@@ -88,8 +90,8 @@ fn heat(pulls: &[Level], states: usize) -> (Vec<f64>, bool) {
         }
     }
     let h = memory(&minutes, 20.0);
-    let most = h.iter().copied().fold(0.0, f64::max);
-    (h.iter().map(|x| if most > 0.0 { x / most } else { 0.0 }).collect(), false)
+    let most = h.iter().copied().fold(COOLED, f64::max);
+    (h.iter().map(|x| x / most).collect(), false)
 }
 
 /// level = state + slope·heat, with a prior on the slope. `None` without a repeat in any state.
@@ -217,6 +219,24 @@ mod tests {
         let most = h[1].max(h[3]);
         share.iter().zip(&h).for_each(|(s, h)| near(*s, h / most, 1e-15));
         assert_eq!(heat(&[pull(0, 5.0, None, 0.0)], 1).0, [0.0]);
+    }
+
+    /// Pulls hours or days apart are cold, and so plain groups: what the first left is not blown up to all there is.
+    #[test]
+    fn pulls_hours_apart_are_cold() {
+        let left = |apart: f64| heat(&[pull(0, 0.0, None, 0.0), pull(0, apart, None, 0.0)], 1).0[1];
+        assert_eq!(left(59.0), 1.0);
+        near(left(60.0), libm::exp(-3.0) / 0.05, 1e-15);
+        near(left(120.0), libm::exp(-6.0) / 0.05, 1e-15);
+        assert!(left(1440.0) < 1e-25);
+        let levels = [1.0, 1.02, 1.01, 1.03, 0.99];
+        let pulls: Vec<Level> =
+            levels.iter().enumerate().map(|(k, l)| pull(0, 1440.0 * k as f64, None, *l)).collect();
+        let s = solve(&pulls, 1).unwrap();
+        near(s.slope, PER_SHARE.0, 1e-12);
+        near(s.dof, 4.0, 1e-12);
+        near(s.deviation, libm::sqrt(1e-3 / 4.0), 1e-12);
+        near(s.cold[0], 1.01, 1e-12);
     }
 
     /// Charge temperature that rises by what the pulls before left, over a constant of each state: decay and heat are

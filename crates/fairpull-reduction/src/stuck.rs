@@ -188,6 +188,17 @@ mod tests {
             assert!(notes[0].starts_with("the force or torque stands still from 1.20 s to "), "{notes:?}");
             assert!(!here.force[60].is_nan() && here.force[61..60 + rows].iter().all(|f| f.is_nan()));
         }
+        // from 10 m/s on 3 % and 0.1 m/s are 0.4 m/s
+        for (rise, said) in [(0.395, 0), (0.405, 1)] {
+            let mut near = trace(0.001);
+            near.force = t.force.clone();
+            near.speed.iter_mut().enumerate().for_each(|(i, v)| *v = 10.0 + rise * i as f64 / 199.0);
+            near.force.fill(70.0);
+            near.force[0] = 71.0;
+            near.speed[0] = 9.0;
+            near.speed[1] = 10.0;
+            assert_eq!(remove(&mut near).len(), said, "{rise}");
+        }
         let mut released = trace(0.001);
         released.force = vec![0.0; 200];
         assert!(remove(&mut released).is_empty());

@@ -345,6 +345,21 @@ fn weather_in_other_words() {
     }
 }
 
+/// The air of a log stands before that of its state, for that log alone.
+#[test]
+fn air_of_a_log() {
+    let own = "air = { pressure = \"990hPa\", temperature = \"20C\", humidity = \"50%\" }";
+    let text = written("basis", "");
+    let more = format!("{text}[[state.log]]\nfile = \"b.csv\"\n{own}\n[[state.log]]\nfile = \"c.csv\"\n");
+    let job = Job::parse(&more, "job.toml").unwrap_or_else(|e| panic!("{e}"));
+    let logs = &job.states[0].logs;
+    let pascals: Vec<f64> = logs.iter().map(|l| l.air.station.pascals()).collect();
+    assert_eq!(pascals, [98_500.0, 99_000.0, 98_500.0]);
+    assert_eq!(logs[0].air, logs[2].air);
+    near(logs[1].air.temperature.kelvin(), 293.15);
+    assert!((logs[1].air.humidity - 0.5).abs() < 1e-9);
+}
+
 /// Minutes since 1970 by Python's datetime, leap years and turns of centuries among them.
 #[test]
 fn start_times() {
