@@ -1,7 +1,8 @@
 //! fairpull's calculations as functions of the SQL engine DataFusion.
 //!
-//! **Scope.** Scalar functions `convert`, `vapour_pressure`, `correction_factor`, `correction`, each also as `try_…`.
-//! [`register_all`] puts them into a session, or into the registry of any process that runs plans of this engine.
+//! **Scope.** Scalar functions `convert`, `vapour_pressure`, `correction_factor`, `correction`, `restate`,
+//! `knock_margin`, aggregates `mean_power` and `gain`, each also as `try_…`. [`register_all`] puts them into a
+//! session, or into the registry of any process that runs plans of this engine.
 //!
 //! **Rules.** NULL in any argument gives NULL. A value outside its limits ends the query with an error that shows
 //! value, unit and limits; the `try_…` form gives NULL instead. A literal that no row could make right (an unknown

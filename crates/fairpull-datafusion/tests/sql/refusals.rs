@@ -1,6 +1,10 @@
 //! NULL, values outside their limits, and literals that are refused before a row is read.
 
-use super::{doubles, field, query, refusal, session};
+use std::sync::Arc;
+
+use arrow::array::{ArrayRef, Float64Array};
+
+use super::{doubles, field, query, refusal, session, table};
 
 #[tokio::test]
 async fn null_in_gives_null_out() {
@@ -135,4 +139,29 @@ async fn forms_of_a_call() {
     let first = doubles(&rows, 0)[0];
     assert!(first.is_some() && (1..4).all(|i| doubles(&rows, i)[0] == first), "{rows:?}");
     assert_eq!(doubles(&rows, 4), [Some(100.0)]);
+}
+
+/// WHERE leaves a row out before it is reckoned. A field that is taken one SELECT further out is no exception once the
+/// engine is told not to move it; as it comes, the engine (55.2.0) takes the whole call below the WHERE.
+#[tokio::test]
+async fn rows_left_out_by_where() {
+    let session = session(2, 8192);
+    let power: ArrayRef = Arc::new(Float64Array::from(vec![-5.0, 100.0, 120.0, -7.0]));
+    table(&session, "pulls", vec![("power", power)], 2, None);
+    let direct = |f: &str| {
+        let call = format!("{f}(power, 'din-70020', 'crank', 'iso-1585', 'crank', 99, 25, 50)");
+        format!("SELECT get_field({call}, 'value') FROM pulls WHERE power > 0 ORDER BY power")
+    };
+    let further_out = |f: &str| {
+        let call = format!("{f}(power, 'din-70020', 'crank', 'iso-1585', 'crank', 99, 25, 50)");
+        let inner = format!("SELECT power, {call} AS r FROM pulls WHERE power > 0");
+        format!("SELECT get_field(r, 'value') FROM ({inner}) ORDER BY power")
+    };
+    let wanted = doubles(&query(&session, &direct("restate")).await.unwrap(), 0);
+    assert!(wanted.len() == 2 && wanted.iter().all(Option::is_some), "{wanted:?}");
+    let why = refusal(&session, &further_out("restate")).await;
+    assert!(why.contains("not a finite number of at least 0 kW"), "{why}");
+    assert_eq!(doubles(&query(&session, &further_out("try_restate")).await.unwrap(), 0), wanted);
+    session.sql("SET datafusion.optimizer.enable_leaf_expression_pushdown = false").await.unwrap();
+    assert_eq!(doubles(&query(&session, &further_out("restate")).await.unwrap(), 0), wanted);
 }
