@@ -7,8 +7,10 @@ use std::path::{Component, Path, PathBuf};
 use crate::fail::Fail;
 use crate::out;
 
-/// Largest log or job, bytes.
+/// Largest log, bytes.
 const LARGEST: u64 = 4 << 30;
+/// Largest job, claim, question or standard, bytes: held whole, and their tree takes up to 350 times as much.
+const LARGEST_TEXT: u64 = 2_000_000;
 
 /// Whether a file can be read at all, before any work begins.
 pub fn usable(path: &Path) -> Result<(), String> {
@@ -56,6 +58,17 @@ pub fn read(path: &Path) -> Result<Vec<u8>, String> {
     Ok(bytes)
 }
 
+/// Whether a file that is held whole is small enough for that.
+fn small(path: &Path) -> Result<(), String> {
+    let (_, size) = open(path)?;
+    if size <= LARGEST_TEXT {
+        return Ok(());
+    }
+    Err(format!(
+        "{size} bytes are too many for a file of this kind; expected at most {LARGEST_TEXT} bytes. Check that this is the file you mean; recordings belong in logs of their own"
+    ))
+}
+
 /// The text of a file.
 pub fn text(path: &Path) -> Result<String, Fail> {
     text_shown(path, &out::name(path))
@@ -63,7 +76,7 @@ pub fn text(path: &Path) -> Result<String, Fail> {
 
 /// The text of a file that messages call `shown`.
 pub fn text_shown(path: &Path, shown: &str) -> Result<String, Fail> {
-    let bytes = read(path).map_err(|e| Fail::plain(format!("{shown}: {e}")))?;
+    let bytes = small(path).and_then(|()| read(path)).map_err(|e| Fail::plain(format!("{shown}: {e}")))?;
     String::from_utf8(bytes).map_err(|e| {
         let good = e.utf8_error().valid_up_to();
         let before = e.as_bytes().get(..good).unwrap_or(&[]);

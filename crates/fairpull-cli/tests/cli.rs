@@ -227,6 +227,16 @@ fn files_that_are_none() {
     fs::write(&path, "").unwrap();
     let m = refused(&["columns", path.to_str().unwrap()]);
     insta::assert_snapshot!(m.replace(&format!("{}/", dir.display()), ""), @r###"error: log.csv: the file is empty; expected a header and rows of numbers. Export the log again"###);
+    // what is held whole is refused before it is read: the file takes no place and its zeros no time
+    let path = dir.join("job.toml");
+    fs::File::create(&path).unwrap().set_len(600_000_000).unwrap();
+    let name = path.to_str().unwrap();
+    for args in [&["reduce", name][..], &["vet", name], &["catalogue", "--declared", name]] {
+        let m = refused(args);
+        insta::allow_duplicates! {
+            insta::assert_snapshot!(m.replace(&format!("{}/", dir.display()), ""), @"error: job.toml: 600000000 bytes are too many for a file of this kind; expected at most 2000000 bytes. Check that this is the file you mean; recordings belong in logs of their own");
+        }
+    }
     fs::remove_dir_all(&dir).unwrap();
 }
 

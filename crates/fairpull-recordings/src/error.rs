@@ -55,6 +55,36 @@ pub enum RecordingError {
         /// The byte.
         byte: u8,
     },
+    /// A line is longer than any that is read.
+    #[error(
+        "{file}:{line}: the line has no end within {most} MB (it begins \"{begins}\"); expected lines of at most {most} MB (a row of 100,000 columns takes some 2). Export the log again with one row of numbers a line"
+    )]
+    TooLong {
+        /// Name of the log.
+        file: String,
+        /// The line.
+        line: u64,
+        /// Its first characters.
+        begins: String,
+        /// Longest line, MB.
+        most: usize,
+    },
+    /// A line has more cells than are read.
+    #[error(
+        "{file}:{line}: {cells} cells in the line, separator {separator}; expected at most {most}. Export only the columns that are needed"
+    )]
+    TooWide {
+        /// Name of the log.
+        file: String,
+        /// The line.
+        line: u64,
+        /// Cells found.
+        cells: usize,
+        /// Their separator.
+        separator: &'static str,
+        /// Most cells.
+        most: usize,
+    },
     /// The text is not in the stated encoding.
     #[error(
         "{file}:{line}: not {stated} text; leave `encoding` out of the layout to have it detected, or state the right one (utf-8, latin-1, utf-16le, utf-16be)"

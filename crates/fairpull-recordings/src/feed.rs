@@ -4,7 +4,9 @@ use std::io::{Read, Seek, SeekFrom};
 
 use memchr::{memchr, memrchr};
 
-use crate::text::{HEAD, Text, newlines, utf16, without_mark};
+use crate::lengths::{Beyond, LONGEST, WIDEST, What, beyond};
+use crate::read::clip;
+use crate::text::{HEAD, Text, cell, newlines, utf16, without_mark};
 use crate::{Encoding, RecordingError};
 
 /// What a log can be read from: a file, or bytes in a [`Cursor`](std::io::Cursor). It is read once from its start,
@@ -19,7 +21,7 @@ const STRETCH: usize = 64;
 /// The head that is looked at holds at least these bytes and lines (shorter logs: all of it),
 const AT_LEAST: (usize, usize) = (HEAD + 1, 12);
 /// as long as the lines fit here, bytes.
-const LONGEST: usize = 32 * 1024 * 1024;
+const MOST: usize = 32 * 1024 * 1024;
 
 /// Whole lines of a log.
 pub(crate) struct Piece<'a> {
@@ -50,6 +52,8 @@ pub(crate) struct Feed<'a> {
     passed: usize,
     /// and bytes after them that were given away.
     given: usize,
+    /// Bytes of the text before those held.
+    before: u64,
     ended: bool,
     line: u64,
     size: usize,
@@ -74,6 +78,7 @@ impl<'a> Feed<'a> {
             text: Vec::new(),
             passed: 0,
             given: 0,
+            before: 0,
             ended: false,
             line: 1,
             size: PIECE,
@@ -120,7 +125,7 @@ impl<'a> Feed<'a> {
         self.input.seek(SeekFrom::Start(self.skip as u64)).map_err(|e| unreadable(self.file, e))?;
         self.raw.clear();
         self.text.clear();
-        (self.passed, self.given, self.ended, self.line) = (0, 0, false, 1);
+        (self.passed, self.given, self.before, self.ended, self.line) = (0, 0, 0, false, 1);
         Ok(())
     }
 
@@ -137,11 +142,12 @@ impl<'a> Feed<'a> {
         self.returns = memchr(b'\r', head).is_some() && memchr(b'\n', head).is_none();
         self.end_lines(0);
         while !self.ended
-            && self.text.len() <= LONGEST
+            && self.text.len() <= MOST
             && (self.text.len() < AT_LEAST.0 || newlines(&self.text) < AT_LEAST.1 as u64)
         {
             self.more()?;
         }
+        self.measure(self.text.len(), WIDEST)?;
         Ok(Text { bytes: &self.text, encoding: self.encoding })
     }
 
@@ -165,6 +171,7 @@ impl<'a> Feed<'a> {
             if let Some(cut) = memrchr(b'\n', before) {
                 return self.give(cut + 1).map(Some);
             }
+            self.measure(self.rest().len(), usize::MAX)?;
             self.more()?;
         }
         match self.rest().len() {
@@ -178,7 +185,34 @@ impl<'a> Feed<'a> {
         self.text.get(self.passed..).unwrap_or(&[])
     }
 
+    /// Refuses a line among the next bytes that is too long, or has too many cells. Bytes that are no text come first.
+    fn measure(&self, bytes: usize, widest: usize) -> Result<(), RecordingError> {
+        let Some(Beyond { line, text, start, what }) =
+            beyond(self.rest().get(..bytes).unwrap_or(&[]), self.line, widest)
+        else {
+            return Ok(());
+        };
+        let file = self.file.into();
+        if !self.wide()
+            && let Some(at) = odd(text)
+        {
+            let offset = self.before + (self.skip + self.passed + start + at) as u64;
+            let (offset, byte) =
+                (usize::try_from(offset).unwrap_or(usize::MAX), text.get(at).copied().unwrap_or(0));
+            return Err(RecordingError::Binary { file, offset, byte });
+        }
+        let begins = clip(&cell(text.get(..text.len().min(256)).unwrap_or(&[]), self.encoding));
+        Err(match what {
+            What::Length => RecordingError::TooLong { file, line, begins, most: LONGEST / 1_000_000 },
+            What::Cells(cells, separator) => {
+                let separator = separator.words();
+                RecordingError::TooWide { file, line, cells, separator, most: WIDEST }
+            }
+        })
+    }
+
     fn give(&mut self, bytes: usize) -> Result<Piece<'_>, RecordingError> {
+        self.measure(bytes, usize::MAX)?;
         self.given = bytes;
         let line = self.line;
         let rest = self.text.get(self.passed..).unwrap_or(&[]);
@@ -218,6 +252,7 @@ impl<'a> Feed<'a> {
 
     fn more(&mut self) -> Result<(), RecordingError> {
         self.text.drain(..self.passed);
+        self.before += self.passed as u64;
         self.passed = 0;
         // A line longer than a piece is read in growing steps.
         let size = self.size.max(self.text.len().min(LONGEST));

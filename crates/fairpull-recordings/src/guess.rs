@@ -11,9 +11,12 @@ use crate::number::{self, Cell};
 use crate::read::{clip, header, open};
 use crate::resolve::Header;
 use crate::sniff::sniff;
-use crate::text::{cell, split};
+use crate::text::{cell, split_first};
 use crate::words::{BARE, WORDS, fit, words_of};
 use crate::{Format, Layout, PressureReference, RecordingError, Role, clock};
+
+/// Cells looked at, at most, where a log has thousands of columns.
+const CELLS: usize = 4_000_000;
 
 /// How sure a guess is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -111,14 +114,20 @@ fn guess_at(feed: &mut Feed<'_>, file: &str) -> Result<Guess, RecordingError> {
     let separator = sniffed.format.separator.byte();
     let encoding = text.encoding;
     feed.pass(sniffed.data)?;
+    let width = header.names.len();
+    // fewer where they are so wide that so many would fill the memory
+    let most = (CELLS / width.max(1)).clamp(20, 200);
     let mut rows: Vec<Vec<String>> = Vec::new();
     while let Some(piece) = feed.next()?
-        && rows.len() < 200
+        && rows.len() < most
     {
         let lines = piece.bytes.split(|b| *b == b'\n').map(|l| l.strip_suffix(b"\r").unwrap_or(l));
-        let full = lines.filter(|l| !l.trim_ascii().is_empty()).take(200 - rows.len());
+        let full = lines.filter(|l| !l.trim_ascii().is_empty()).take(most - rows.len());
         rows.extend(full.map(|l| -> Vec<String> {
-            split(l, separator).iter().map(|c| cell(&c.bytes, encoding).trim().to_owned()).collect()
+            split_first(l, separator, width)
+                .iter()
+                .map(|c| cell(&c.bytes, encoding).trim().to_owned())
+                .collect()
         }));
     }
     let mut columns: Vec<GuessedColumn> = Vec::new();

@@ -33,6 +33,7 @@ mod guess;
 mod header;
 mod judge;
 mod layout;
+mod lengths;
 mod number;
 #[cfg(test)]
 mod pieces;

@@ -10,7 +10,7 @@ use crate::header::Name;
 use crate::resolve::{Header, Wanted, resolve};
 use crate::rows::rows;
 use crate::sniff::{Sniffed, sniff};
-use crate::text::{self, Text, split};
+use crate::text::{self, Text, split, split_first};
 use crate::{Encoding, Layout, Recording, RecordingError, RepairKind, Repairs};
 
 /// Reads a delimited log from memory; [`read_from`] reads a file without holding its text.
@@ -38,7 +38,7 @@ pub fn read(bytes: &[u8], file: &str, layout: &Layout) -> Result<Recording, Reco
 ///
 /// The text is never held as a whole. Memory is 8 bytes for each row and mapped column, one such column more while the
 /// rows are put in order (three, where rows have to be dropped or moved), and about a megabyte; a line longer than
-/// that is held whole. The input is read once; a second time from its start where a message shows a line or the text
+/// that is held whole, up to 16 MB. The input is read once; a second time from its start where a message shows a line or the text
 /// turns out not to be UTF-8.
 ///
 /// # Errors
@@ -59,7 +59,13 @@ pub(crate) fn open<T>(
 ) -> Result<T, RecordingError> {
     let mut feed = Feed::open(input, file, stated)?;
     let result = work(&mut feed);
-    if result.is_err() {
+    let told = |e: &RecordingError| {
+        matches!(
+            e,
+            RecordingError::Binary { .. } | RecordingError::TooLong { .. } | RecordingError::TooWide { .. }
+        )
+    };
+    if result.as_ref().is_err_and(|e| !told(e)) {
         // What is wrong with the text as a whole comes before what is wrong in it.
         feed.drain();
     }
@@ -145,7 +151,8 @@ impl Log<'_, '_> {
     /// Where a cell of a wanted column stands.
     pub fn place(&self, line: u64, w: &Wanted) -> Box<Place> {
         let raw = self.feed.borrow_mut().text_of(line);
-        let start = split(&raw, self.sniffed.format.separator.byte()).get(w.index).map_or(0, |c| c.start);
+        let cells = split_first(&raw, self.sniffed.format.separator.byte(), w.index + 1);
+        let start = cells.get(w.index).map_or(0, |c| c.start);
         let character = self.cell(raw.get(..start).unwrap_or(&[])).chars().count() as u64 + 1;
         Box::new(Place { file: self.file.into(), line, character, column: w.index + 1, name: w.name.clone() })
     }
@@ -153,7 +160,7 @@ impl Log<'_, '_> {
     /// A cell of a wanted column as written.
     pub fn written(&self, line: u64, w: &Wanted) -> String {
         let raw = self.feed.borrow_mut().text_of(line);
-        let cells = split(&raw, self.sniffed.format.separator.byte());
+        let cells = split_first(&raw, self.sniffed.format.separator.byte(), w.index + 1);
         cells.get(w.index).map_or_else(String::new, |c| clip(self.cell(&c.bytes).trim()))
     }
 }

@@ -76,7 +76,12 @@ pub(crate) struct Cell<'a> {
 
 /// Splits one line; a quotation mark counts at the start of a cell only, a doubled one stands for itself.
 pub(crate) fn split(line: &[u8], separator: u8) -> Vec<Cell<'_>> {
-    let mut cells = Vec::with_capacity(memchr::memchr_iter(separator, line).count() + 1);
+    split_first(line, separator, usize::MAX)
+}
+
+/// The first `most` cells of a line.
+pub(crate) fn split_first(line: &[u8], separator: u8, most: usize) -> Vec<Cell<'_>> {
+    let mut cells = Vec::with_capacity(most.min(memchr::memchr_iter(separator, line).count() + 1));
     let mut at = 0;
     loop {
         let rest = line.get(at..).unwrap_or(&[]);
@@ -89,7 +94,7 @@ pub(crate) fn split(line: &[u8], separator: u8) -> Vec<Cell<'_>> {
         };
         cells.push(Cell { bytes, start: at });
         at += used;
-        if line.get(at) != Some(&separator) {
+        if line.get(at) != Some(&separator) || cells.len() >= most {
             return cells;
         }
         at += 1;
