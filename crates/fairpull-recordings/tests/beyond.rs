@@ -57,7 +57,7 @@ fn rows(n: u32) -> String {
 fn a_line_without_an_end() {
     insta::assert_snapshot!(endless("", b','), @r#"log.csv:1: the line has no end within 16 MB (it begins ",,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,…"); expected lines of at most 16 MB (a row of 100,000 columns takes some 2). Export the log again with one row of numbers a line"#);
     insta::assert_snapshot!(endless("Time,Engine\n0.0,2500\n0.1,2600\n0.2,", b'7'), @r#"log.csv:4: the line has no end within 16 MB (it begins "0.2,77777777777777777777777777777777777777777777777777777777…"); expected lines of at most 16 MB (a row of 100,000 columns takes some 2). Export the log again with one row of numbers a line"#);
-    insta::assert_snapshot!(endless(&rows(60_000), b'x'), @r#"log.csv:60002: the line has no end within 16 MB (it begins "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx…"); expected lines of at most 16 MB (a row of 100,000 columns takes some 2). Export the log again with one row of numbers a line"#);
+    insta::assert_snapshot!(endless(rows(60_000), b'x'), @r#"log.csv:60002: the line has no end within 16 MB (it begins "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx…"); expected lines of at most 16 MB (a row of 100,000 columns takes some 2). Export the log again with one row of numbers a line"#);
     // in two bytes a character, of which no zero byte says that this is no text
     let mut wide = vec![0xFF, 0xFE];
     wide.extend("Time,Engine\n0.0,2500\n".bytes().flat_map(|b| [b, 0]));

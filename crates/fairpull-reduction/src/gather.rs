@@ -11,6 +11,7 @@ use crate::segment::{self, Found};
 use crate::source::Source;
 use crate::stuck;
 use crate::trace::Trace;
+use crate::twins::{self, Print};
 use crate::zero;
 
 /// Why a job could be read but not reduced.
@@ -77,6 +78,8 @@ pub(crate) struct Logged {
     pub readings: Vec<Vec<Readings>>,
     /// What was found wrong with the channels that carry the power.
     pub notes: Vec<String>,
+    /// What each pull is known by.
+    pub prints: Vec<Option<Print>>,
 }
 
 /// A fitted pull with what stands beside it.
@@ -134,8 +137,9 @@ pub(crate) fn read(job: &Job, state: usize, log: &LogJob, source: Source) -> Res
             channels::collect(&rec, &rows, log.air.station.pascals())
         })
         .collect();
+    let prints = twins::prints(&trace, &rec, &found);
     notes.extend(zero::remove(&mut trace, &found, job));
-    Ok(Logged { state, log: log.clone(), trace, found, repairs, readings, notes })
+    Ok(Logged { state, log: log.clone(), trace, found, repairs, readings, notes, prints })
 }
 
 /// Fits every pull of a log.

@@ -82,41 +82,71 @@ pub(crate) fn air(reader: &Reader<'_>, raw: &Placed<RawAir>) -> Result<AirReadin
 
 /// `2026-05-11T10:02:00` (or with a space, or without seconds) to minutes since 1970-01-01T00:00.
 pub(crate) fn minutes(site: &Site<'_>, text: &Text) -> Result<f64, JobError> {
-    read_minutes(text.get_ref()).ok_or_else(|| {
+    read_minutes(text.get_ref()).map_err(|why| {
+        let why = if why.is_empty() { String::new() } else { format!(": {why}") };
         site.error(
             "log.start",
             text.span(),
-            format!("{:?} is not a time", text.get_ref()),
+            format!("{:?} is not a time{why}", text.get_ref()),
             "write e.g. start = \"2026-05-11T10:02:00\"",
         )
     })
 }
 
-fn read_minutes(text: &str) -> Option<f64> {
-    let (date, clock) = text.split_once(['T', ' '])?;
-    let mut d = date.split('-').map(|p| p.parse::<i64>().ok());
-    let (y, m, day) = (d.next()??, d.next()??, d.next()??);
-    let mut c = clock.split(':').map(|p| fairpull_units::decimal(p.as_bytes()));
-    let (h, min) = (c.next()??, c.next()??);
-    let s = c.next().unwrap_or(Some(0.0))?;
-    let fits = (1..=12).contains(&m)
-        && (1..=31).contains(&day)
-        && (1900..=9999).contains(&y)
-        && (0.0..24.0).contains(&h)
-        && (0.0..60.0).contains(&min)
-        && (0.0..61.0).contains(&s)
-        && d.next().is_none()
-        && c.next().is_none();
-    if !fits {
-        return None;
+const MONTHS: [(&str, i64); 12] = [
+    ("January", 31),
+    ("February", 28),
+    ("March", 31),
+    ("April", 30),
+    ("May", 31),
+    ("June", 30),
+    ("July", 31),
+    ("August", 31),
+    ("September", 30),
+    ("October", 31),
+    ("November", 30),
+    ("December", 31),
+];
+
+/// Why a text is no time; nothing where it is not even written like one.
+fn read_minutes(text: &str) -> Result<f64, String> {
+    let (y, m, day, h, min, s) = parts(text).ok_or_else(String::new)?;
+    let within = |what: &str, value: f64, low: f64, high: f64, end: &str| {
+        if value >= low && value < high {
+            Ok(())
+        } else {
+            Err(format!("the {what} is {value}, outside {low} to {end}"))
+        }
+    };
+    within("year", y as f64, 1900.0, 10_000.0, "9999")?;
+    within("month", m as f64, 1.0, 13.0, "12")?;
+    let leap = y % 4 == 0 && (y % 100 != 0 || y % 400 == 0);
+    let month = usize::try_from(m - 1).ok().and_then(|m| MONTHS.get(m));
+    let (name, days) = month.map_or(("", 0), |(name, days)| (*name, days + i64::from(m == 2 && leap)));
+    if !(1..=days).contains(&day) {
+        return Err(format!("{name} {y} has {days} days, and there is no day {day}"));
     }
+    within("hour", h, 0.0, 24.0, "23")?;
+    within("minute", min, 0.0, 60.0, "59")?;
+    within("second", s, 0.0, 60.0, "59")?;
     // days since 1970-01-01 in the proleptic Gregorian calendar
     let (y, m) = if m <= 2 { (y - 1, m + 9) } else { (y, m - 3) };
     let era = y.div_euclid(400);
     let of_era = y.rem_euclid(400);
     let days =
         era * 146_097 + of_era * 365 + of_era / 4 - of_era / 100 + (153 * m + 2) / 5 + day - 1 - 719_468;
-    Some(days as f64 * 1440.0 + h * 60.0 + min + s / 60.0)
+    Ok(days as f64 * 1440.0 + h * 60.0 + min + s / 60.0)
+}
+
+/// Year, month, day, hour, minute, second as written.
+fn parts(text: &str) -> Option<(i64, i64, i64, f64, f64, f64)> {
+    let (date, clock) = text.split_once(['T', ' '])?;
+    let mut d = date.split('-').map(|p| p.parse::<i64>().ok());
+    let (y, m, day) = (d.next()??, d.next()??, d.next()??);
+    let mut c = clock.split(':').map(|p| fairpull_units::decimal(p.as_bytes()));
+    let (h, min) = (c.next()??, c.next()??);
+    let s = c.next().unwrap_or(Some(0.0))?;
+    (d.next().is_none() && c.next().is_none()).then_some((y, m, day, h, min, s))
 }
 
 #[cfg(test)]
@@ -125,10 +155,10 @@ mod tests {
 
     #[test]
     fn calendar() {
-        assert_eq!(read_minutes("1970-01-01T00:00:00"), Some(0.0));
-        assert_eq!(read_minutes("2000-03-01 00:00"), Some(11_017.0 * 1440.0));
-        assert_eq!(read_minutes("2026-05-11T10:02:30"), Some(20_584.0 * 1440.0 + 602.5));
-        assert_eq!(read_minutes("2026-13-11T10:02"), None);
-        assert_eq!(read_minutes("yesterday"), None);
+        assert_eq!(read_minutes("1970-01-01T00:00:00"), Ok(0.0));
+        assert_eq!(read_minutes("2000-03-01 00:00"), Ok(11_017.0 * 1440.0));
+        assert_eq!(read_minutes("2026-05-11T10:02:30"), Ok(20_584.0 * 1440.0 + 602.5));
+        assert!(read_minutes("2026-13-11T10:02").is_err());
+        assert!(read_minutes("yesterday").is_err());
     }
 }

@@ -1,12 +1,13 @@
 //! Columns, grid and units for reading of a job.
 
 use fairpull_recordings::{Column, Layout, Role};
+use fairpull_tree::Placed;
 use fairpull_units::{Dimension, Unit, units_of};
 
-use crate::job::{Grid, RigKind};
+use crate::job::{Grid, Knock, RigKind};
 use crate::job_error::JobError;
 use crate::job_parse::Reader;
-use crate::job_raw::{RawJob, Text};
+use crate::job_raw::{Number, RawJob, RawKnock, Text};
 
 impl Reader<'_> {
     pub(crate) fn grid(&self, raw: &RawJob) -> Result<Grid, JobError> {
@@ -90,11 +91,23 @@ impl Reader<'_> {
             }
         }
         let f = &raw.format;
+        let sample_rate_hz = match &f.sample_rate_hz {
+            Some(n) if has(Role::Time) => {
+                return Err(self.site.error(
+                    "format.sample_rate_hz",
+                    n.span(),
+                    "a rate is stated, and a column is mapped to time",
+                    "keep one of the two: the rate is for a log without a column of time",
+                ));
+            }
+            Some(n) => Some(self.number("format.sample_rate_hz", n, 0.001, 1e6, "Hz")?),
+            None => None,
+        };
         Ok(Layout {
             separator: f.separator.as_ref().map(|s| *s.get_ref()),
             decimal: f.decimal.as_ref().map(|s| *s.get_ref()),
             encoding: f.encoding.as_ref().map(|s| *s.get_ref()),
-            sample_rate_hz: f.sample_rate_hz,
+            sample_rate_hz,
             columns,
         })
     }
@@ -102,14 +115,21 @@ impl Reader<'_> {
     pub(crate) fn units(
         &self,
         field: &str,
-        words: &[Text],
+        words: Option<&Placed<Vec<Text>>>,
         dimension: Dimension,
         default: &[&'static str],
     ) -> Result<Vec<&'static str>, JobError> {
-        if words.is_empty() {
-            return Ok(default.to_vec());
+        let Some(words) = words else { return Ok(default.to_vec()) };
+        if words.get_ref().is_empty() {
+            return Err(self.site.error(
+                field,
+                words.span(),
+                "the list of units is empty",
+                format!("name one or more, or leave the line out for {}", default.join(" and ")),
+            ));
         }
         words
+            .get_ref()
             .iter()
             .map(|t| {
                 Unit::find_in(t.get_ref(), dimension).map(Unit::symbol).ok_or_else(|| {
@@ -123,5 +143,39 @@ impl Reader<'_> {
                 })
             })
             .collect()
+    }
+
+    /// The ranges are those of the knock models, so that none of them refuses what is accepted here.
+    pub(crate) fn knock(&self, k: &RawKnock) -> Result<Knock, JobError> {
+        let pair =
+            |field: &str, v: &Option<Number>, u: &Option<Number>, range: [f64; 3], default, unit: &str| {
+                let [low, high, most] = range;
+                let uncertainty = match u {
+                    Some(u) => self.number(&format!("{field}_u"), u, 0.0, most, unit)?,
+                    None => default,
+                };
+                match (v, u) {
+                    (Some(v), _) => Ok(Some((self.number(field, v, low, high, unit)?, uncertainty))),
+                    (None, Some(u)) => Err(self.site.error(
+                        &format!("{field}_u"),
+                        u.span(),
+                        "the uncertainty of a value that is not stated",
+                        format!("add {} = …, or take the line out", field.trim_start_matches("knock.")),
+                    )),
+                    (None, None) => Ok(None),
+                }
+            };
+        let octane = "octane numbers";
+        Ok(Knock {
+            requirement: pair(
+                "knock.requirement",
+                &k.requirement,
+                &k.requirement_u,
+                [0.0, 150.0, 50.0],
+                2.0,
+                octane,
+            )?,
+            k: pair("knock.k", &k.k, &k.k_u, [-3.0, 1.0, 3.0], 0.3, "")?,
+        })
     }
 }

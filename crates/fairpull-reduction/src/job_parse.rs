@@ -1,12 +1,12 @@
 //! Text of a job file to [`Job`]: every complaint names line, column, field, value and mend.
 
 use core::ops::Range;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use fairpull_core::Rating;
 use fairpull_units::{Dimension, parse_as};
 
-use crate::job::{self, AirReading, Job, Knock, Known, LogJob, StateJob};
+use crate::job::{self, AirReading, Job, Known, LogJob, StateJob};
 use crate::job_air::air;
 use crate::job_error::{JobError, Site};
 use crate::job_raw::{Number, RawJob, Text};
@@ -69,7 +69,7 @@ impl Reader<'_> {
             return Ok(value);
         }
         let problem = format!("{shown} is outside {low} to {high} {unit}");
-        Err(self.site.error(field, span, problem, "check the value and its unit"))
+        Err(self.site.error(field, span, problem.trim_end(), "check the value and its unit"))
     }
 
     pub(crate) fn positive(
@@ -93,7 +93,10 @@ impl Reader<'_> {
         high: f64,
         unit: &str,
     ) -> Result<f64, JobError> {
-        self.between(field, n.span(), &n.get_ref().to_string(), *n.get_ref(), low, high, unit)
+        let x = *n.get_ref();
+        let shown =
+            if (1e-6..1e15).contains(&x.abs()) || x == 0.0 { x.to_string() } else { format!("{x:e}") };
+        self.between(field, n.span(), &shown, x, low, high, unit)
     }
 
     pub(crate) fn share(&self, field: &str, text: &Text, high: f64) -> Result<f64, JobError> {
@@ -143,9 +146,10 @@ impl Reader<'_> {
         let rig = self.rig(&raw, &vehicle)?;
         let loss = self.loss(&raw)?;
         let layout = self.layout(&raw, rig.kind)?;
-        let power_units = self.units("units.power", &raw.units.power, Dimension::Power, &["kW", "PS"])?;
+        let power_units =
+            self.units("units.power", raw.units.power.as_ref(), Dimension::Power, &["kW", "PS"])?;
         let torque_units =
-            self.units("units.torque", &raw.units.torque, Dimension::Torque, &["N·m", "lbf·ft"])?;
+            self.units("units.torque", raw.units.torque.as_ref(), Dimension::Torque, &["N·m", "lbf·ft"])?;
         let rating = match &raw.basis.rating {
             Some(t) => self.word("basis.rating", t, job::rating, "net, gross")?,
             None => Rating::Net,
@@ -177,19 +181,12 @@ impl Reader<'_> {
         let humidity_u = stated("air.humidity_u", &raw.air.humidity_u, Dimension::Ratio, 0.05, "5 %")?;
         let grid = self.grid(&raw)?;
         let knock = match &raw.knock {
-            Some(k) => {
-                let pair = |v: &Option<Number>, u: &Option<Number>, default: f64| {
-                    v.as_ref().map(|v| (*v.get_ref(), u.as_ref().map_or(default, |u| *u.get_ref())))
-                };
-                Some(Knock {
-                    requirement: pair(&k.requirement, &k.requirement_u, 2.0),
-                    k: pair(&k.k, &k.k_u, 0.3),
-                })
-            }
+            Some(k) => Some(self.knock(k)?),
             None => None,
         };
         let mut states: Vec<StateJob> = Vec::new();
         let mut files = BTreeSet::new();
+        let mut starts: BTreeMap<u64, &str> = BTreeMap::new();
         for s in &raw.state {
             let mut logs = Vec::new();
             let mut of_state: Option<AirReading> = None;
@@ -210,6 +207,23 @@ impl Reader<'_> {
                         "name each log once",
                     ));
                 }
+                let start_minute = match &l.start {
+                    Some(t) => Some(crate::job_air::minutes(&self.site, t)?),
+                    None => None,
+                };
+                if let (Some(minute), Some(t), None) = (start_minute, &l.start, &l.skip)
+                    && let Some(other) = starts.insert(minute.to_bits(), l.file.get_ref())
+                {
+                    return Err(self.site.error(
+                        "log.start",
+                        t.span(),
+                        format!(
+                            "{:?} is the start of {other:?} too, and a car drives one pull at a time",
+                            t.get_ref()
+                        ),
+                        "write when each log began, to the second where they are short, or leave start out of all of them",
+                    ));
+                }
                 let own = l.air.is_some();
                 let air = match of_state.filter(|_| !own) {
                     Some(same) => same,
@@ -221,13 +235,18 @@ impl Reader<'_> {
                 logs.push(LogJob {
                     file: l.file.get_ref().clone(),
                     span: l.file.span(),
-                    start_minute: match &l.start {
-                        Some(t) => Some(crate::job_air::minutes(&self.site, t)?),
-                        None => None,
-                    },
+                    start_minute,
                     air,
                     skip: l.skip.clone(),
                 });
+            }
+            if s.name.get_ref().trim().is_empty() {
+                return Err(self.site.error(
+                    "state.name",
+                    s.name.span(),
+                    "the state has an empty name",
+                    "write what was done to the car, e.g. name = \"before\"",
+                ));
             }
             if logs.is_empty() {
                 return Err(self.site.error(

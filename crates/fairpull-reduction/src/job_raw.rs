@@ -111,8 +111,8 @@ fields!(RawBasis { standard, also = default, rating });
 
 #[derive(Default)]
 pub(crate) struct RawUnits {
-    pub power: Vec<Text>,
-    pub torque: Vec<Text>,
+    pub power: Option<Placed<Vec<Text>>>,
+    pub torque: Option<Placed<Vec<Text>>>,
 }
 fields!(RawUnits default { power, torque });
 
@@ -139,7 +139,7 @@ pub(crate) struct RawFormat {
     pub separator: Option<Placed<fairpull_recordings::Separator>>,
     pub decimal: Option<Placed<fairpull_recordings::Decimal>>,
     pub encoding: Option<Placed<fairpull_recordings::Encoding>>,
-    pub sample_rate_hz: Option<f64>,
+    pub sample_rate_hz: Option<Number>,
 }
 fields!(RawFormat default { separator, decimal, encoding, sample_rate_hz });
 

@@ -35,6 +35,7 @@ mod source;
 mod states;
 mod stuck;
 mod trace;
+mod twins;
 mod worked;
 mod zero;
 

@@ -7,6 +7,7 @@ use crate::evaluate::Drag;
 use crate::gather::{self, Gathered, Logged, ReduceError};
 use crate::job::Job;
 use crate::source::Source;
+use crate::twins::Twins;
 
 pub(crate) fn find_standard(
     job: &Job,
@@ -54,6 +55,7 @@ pub(crate) fn read_all(
 ) -> Result<(), ReduceError> {
     let total: usize = job.states.iter().map(|s| s.logs.len()).sum();
     let mut done = 0;
+    let mut twins = Twins::default();
     for (s, state) in job.states.iter().enumerate() {
         let mut kept = false;
         for log in &state.logs {
@@ -62,7 +64,9 @@ pub(crate) fn read_all(
             } else {
                 let source = read(&log.file)
                     .map_err(|problem| ReduceError::File { file: log.file.clone(), problem })?;
-                take(gather::read(job, s, log, source)?)?;
+                let logged = gather::read(job, s, log, source)?;
+                twins.check(&log.file, &logged.prints)?;
+                take(logged)?;
                 kept = true;
             }
             done += 1;

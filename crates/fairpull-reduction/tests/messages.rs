@@ -73,13 +73,39 @@ fn messages() {
         message("\"55%\"", "\"155%\""),
         message("\"24C\"", "\"200C\""),
         message("2026-05-11T10:02:00", "yesterday"),
+        message("2026-05-11T10:02:00", "2026-02-30T10:02:00"),
+        message("2026-05-11T10:02:00", "2023-02-29T10:02:00"),
+        message("2026-05-11T10:02:00", "2026-04-31T10:02:00"),
+        message("2026-05-11T10:02:00", "2026-13-11T10:02:00"),
+        message("2026-05-11T10:02:00", "2026-05-11T10:02:60"),
+        message("[[state]]", "[knock]\nrequirement = nan\n\n[[state]]"),
+        message("[[state]]", "[knock]\nrequirement = 1e308\n\n[[state]]"),
+        message("[[state]]", "[knock]\nrequirement = 96\nrequirement_u = -1\n\n[[state]]"),
+        message("[[state]]", "[knock]\nk = -3.5\n\n[[state]]"),
+        message("[[state]]", "[knock]\nk = 0.5\nk_u = inf\n\n[[state]]"),
+        message("[[state]]", "[knock]\nrequirement_u = 1\n\n[[state]]"),
+        message("[[state]]", "[units]\npower = []\n\n[[state]]"),
+        message("[columns.time]", "[format]\nsample_rate_hz = 50\n\n[columns.time]"),
+        message(
+            "[columns.time]\nname = \"Time\"\nunit = \"s\"\n\n[columns.roller_speed]",
+            "[format]\nsample_rate_hz = -50\n\n[columns.roller_speed]",
+        ),
+        message("name = \"before\"", "name = \" \""),
+        message(
+            "[[state.log]]",
+            "[[state.log]]\nfile = \"b.csv\"\nstart = \"2026-05-11 10:02\"\n\n[[state.log]]",
+        ),
+        message(
+            "[[state.log]]",
+            "[[state.log]]\nfile = \"b.csv\"\nskip = \"none\"\nstart = \"2026-05-11 10:02\"\n\n[[state.log]]",
+        ),
         message("[columns.roller_speed]", "[columns.rollerspeed]"),
         message("kind = \"inertia-roller\"", "kind = \"braked-roller\""),
         message("title = ", "titel = "),
         message("roller_radius =", "parasitic_b = nan\nroller_radius ="),
     ]
     .join("\n");
-    insta::assert_snapshot!(all, @r##"
+    insta::assert_snapshot!(all, @r#"
     job.toml:1:10: schema: "fairpull-job-9" is not a schema this program knows; write schema = "fairpull-job-1"
     job.toml:8:15: vehicle.tyre_radius: "316kg": kg is a unit of mass, but a length was expected; units of length: m, mm, cm, km, µm, in, ft, mi
     job.toml:8:15: vehicle.tyre_radius: "316": the unit is missing; units of length: m, mm, cm, km, µm, in, ft, mi
@@ -95,11 +121,28 @@ fn messages() {
     job.toml:30:62: air: relative humidity is 155 %, outside 0 to 100 %; give percent, e.g. 55%
     job.toml:30:63: air: intake air temperature is 200 °C, outside -60 to 80 °C (fairpull, what a place where engines are tested can be)
     job.toml:34:9: log.start: "yesterday" is not a time; write e.g. start = "2026-05-11T10:02:00"
+    job.toml:34:9: log.start: "2026-02-30T10:02:00" is not a time: February 2026 has 28 days, and there is no day 30; write e.g. start = "2026-05-11T10:02:00"
+    job.toml:34:9: log.start: "2023-02-29T10:02:00" is not a time: February 2023 has 28 days, and there is no day 29; write e.g. start = "2026-05-11T10:02:00"
+    job.toml:34:9: log.start: "2026-04-31T10:02:00" is not a time: April 2026 has 30 days, and there is no day 31; write e.g. start = "2026-05-11T10:02:00"
+    job.toml:34:9: log.start: "2026-13-11T10:02:00" is not a time: the month is 13, outside 1 to 12; write e.g. start = "2026-05-11T10:02:00"
+    job.toml:34:9: log.start: "2026-05-11T10:02:60" is not a time: the second is 60, outside 0 to 59; write e.g. start = "2026-05-11T10:02:00"
+    job.toml:29:15: knock.requirement: NaN is outside 0 to 150 octane numbers; check the value and its unit
+    job.toml:29:15: knock.requirement: 1e308 is outside 0 to 150 octane numbers; check the value and its unit
+    job.toml:30:17: knock.requirement_u: -1 is outside 0 to 50 octane numbers; check the value and its unit
+    job.toml:29:5: knock.k: -3.5 is outside -3 to 1; check the value and its unit
+    job.toml:30:7: knock.k_u: inf is outside 0 to 3; check the value and its unit
+    job.toml:29:17: knock.requirement_u: the uncertainty of a value that is not stated; add requirement = …, or take the line out
+    job.toml:29:9: units.power: the list of units is empty; name one or more, or leave the line out for kW and PS
+    job.toml:21:18: format.sample_rate_hz: a rate is stated, and a column is mapped to time; keep one of the two: the rate is for a log without a column of time
+    job.toml:21:18: format.sample_rate_hz: -50 is outside 0.001 to 1000000 Hz; check the value and its unit
+    job.toml:29:8: state.name: the state has an empty name; write what was done to the car, e.g. name = "before"
+    job.toml:38:9: log.start: "2026-05-11T10:02:00" is the start of "b.csv" too, and a car drives one pull at a time; write when each log began, to the second where they are short, or leave start out of all of them
+    accepted
     job.toml:24:10: columns: "rollerspeed" is not a role a column can have; roles are: time, roller_speed, roller_rotation, road_speed, engine_speed, brake_force, hub_torque, hub_rotation, intake_temperature, charge_temperature, coolant_temperature, oil_temperature, gearbox_temperature, exhaust_temperature, manifold_pressure, pre_turbine_pressure, exhaust_back_pressure, compressor_inlet_pressure, compressor_outlet_pressure, compressor_outlet_temperature, fuel_pressure, oil_pressure, fuel_flow, fuel_volume_flow, air_flow, lambda, spark_advance, knock_retard, injector_duty, throttle, pedal, gear, ambient_pressure, ambient_temperature, relative_humidity, dew_point, acceleration, distance, height, latitude, longitude, supply_voltage
     job.toml:1:1: columns: no column is mapped to brake_force; add [columns.brake_force], or use kind = "inertia-roller"
     job.toml:2:1: job file: unknown field `titel`, expected one of `schema`, `title`, `note`, `vehicle`, `rig`, `loss`, `basis`, `units`, `air`, `grid`, `format`, `columns`, `fuels`, `knock`, `state`
     job.toml:15:15: rig.parasitic_b: NaN is outside -50 to 50 N per m/s; check the value and its unit
-    "##);
+    "#);
 }
 
 /// A hub rig has no roller: a radius there would be taken for what the car travels in a turn.

@@ -283,9 +283,27 @@ fn every_word() {
     assert!(parsed("loss", "elements = [\"other\"]").unwrap_err().contains("is not known"));
     let knock = with("[grid]", "[knock]\nrequirement = 96\nk = 0.5\n[grid]").unwrap().knock.unwrap();
     assert_eq!((knock.requirement, knock.k), (Some((96.0, 2.0)), Some((0.5, 0.3))));
-    let stated = "[knock]\nrequirement = 96\nrequirement_u = 1\nk_u = 0.1\n[grid]";
+    let stated = "[knock]\nrequirement = 96\nrequirement_u = 1\n[grid]";
     let knock = with("[grid]", stated).unwrap().knock.unwrap();
     assert_eq!((knock.requirement, knock.k), (Some((96.0, 1.0)), None));
+    for (line, ok) in [
+        ("requirement = 0", true),
+        ("requirement = 150", true),
+        ("requirement = -0.1", false),
+        ("requirement = 150.1", false),
+        ("requirement = 96\nrequirement_u = 50", true),
+        ("requirement = 96\nrequirement_u = 50.1", false),
+        ("requirement = 96\nrequirement_u = -0.1", false),
+        ("k = -3", true),
+        ("k = 1", true),
+        ("k = -3.1", false),
+        ("k = 1.1", false),
+        ("k = 0\nk_u = 3", true),
+        ("k = 0\nk_u = 3.1", false),
+        ("k_u = 0.1", false),
+    ] {
+        assert_eq!(with("[grid]", &format!("[knock]\n{line}\n[grid]")).is_ok(), ok, "{line}");
+    }
 }
 
 /// The same air by its humidity, dew point and wet bulb (ISO 2533 for the height, Magnus's formula to a per cent for the
@@ -386,7 +404,7 @@ fn start_times() {
         assert_eq!(start(t), Ok(minutes), "{t}");
         assert_eq!(start(&t.replace('T', " ")), Ok(minutes), "{t}");
     }
-    near(start("1970-01-01T00:00:60.9").unwrap(), 60.9 / 60.0);
+    near(start("1970-01-01T00:00:59.9").unwrap(), 59.9 / 60.0);
     for ok in ["1970-01-01T23:59", "1970-01-31T00:00:00", "1970-12-01T00:00:00"] {
         assert!(start(ok).is_ok(), "{ok}");
     }
@@ -401,7 +419,16 @@ fn start_times() {
         "1970-01-01T-1:00",
         "1970-01-01T00:60",
         "1970-01-01T00:-1",
-        "1970-01-01T00:00:61",
+        "1970-01-01T00:00:60",
+        "2026-02-29T00:00",
+        "2024-02-30T00:00",
+        "1900-02-29T00:00",
+        "2100-02-29T00:00",
+        "2000-02-30T00:00",
+        "2026-04-31T00:00",
+        "2026-06-31T00:00",
+        "2026-09-31T00:00",
+        "2026-11-31T00:00",
         "1970-01-01T00:00:-1",
         "1970-01-01T00:00:00:00",
         "1970-01-01-01T00:00",
