@@ -104,7 +104,14 @@ pub(crate) fn recording(
             separator: sniffed.format.separator.words(),
         });
     }
-    let wanted = resolve(layout, &header, &sniffed, &first, &mut repairs)?;
+    let wanted = resolve(layout, &header, &sniffed, &first, &mut repairs).map_err(|e| match e {
+        // the names behind a quotation mark that is not closed are in one cell with it
+        RecordingError::UnknownColumn { .. } => match open_quote(&sniffed, &text) {
+            Some(line) => RecordingError::OpenQuote { file: file.into(), line },
+            None => e,
+        },
+        e => e,
+    })?;
     feed.pass(sniffed.data)?;
     let log = Log { file, feed: RefCell::new(feed), sniffed: &sniffed, wanted: &wanted };
     let rows = rows(&log, &mut repairs)?;
@@ -125,6 +132,14 @@ pub(crate) fn header<'a>(sniffed: &'a Sniffed, text: &Text<'_>, file: &'a str) -
         units: &sniffed.units,
         text: text.cell(line_of(rest)),
     }
+}
+
+/// The last line before the numbers in which a quotation mark is not closed.
+fn open_quote(sniffed: &Sniffed, text: &Text<'_>) -> Option<u64> {
+    let separator = sniffed.format.separator.byte();
+    let before = text.bytes.get(..sniffed.data).unwrap_or(&[]);
+    let lines = before.split(|b| *b == b'\n').map(|l| l.strip_suffix(b"\r").unwrap_or(l));
+    lines.zip(1..).filter(|(l, _)| text::left_open(l, separator)).map(|(_, n)| n).last()
 }
 
 /// The first line, without its end.

@@ -101,6 +101,13 @@ pub(crate) fn split_first(line: &[u8], separator: u8, most: usize) -> Vec<Cell<'
     }
 }
 
+/// Whether the last cell of a line has a quotation mark that is not closed.
+pub(crate) fn left_open(line: &[u8], separator: u8) -> bool {
+    let last = split(line, separator).last().map_or(0, |c| c.start);
+    let cell = line.get(last..).unwrap_or(&[]);
+    cell.first() == Some(&b'"') && !memchr::memchr_iter(b'"', cell).count().is_multiple_of(2)
+}
+
 /// The cell after an opening quotation mark, and how many bytes it takes with its marks.
 fn unquote(rest: &[u8], separator: u8) -> (Cow<'_, [u8]>, usize) {
     let mut text = Vec::new();

@@ -51,6 +51,27 @@ fn no_rows_of_numbers() {
     assert_snapshot!(refusal(b"a lone line of text", &engine()), @"pull-3.csv: no row of numbers in the first 1 line(s); expected a header followed by at least two rows of numbers. Export the log as comma or semicolon separated text");
 }
 
+/// The names behind it are lost in one cell: the quotation mark is what is wrong, not the name.
+#[test]
+fn a_quotation_mark_left_open_in_the_header() {
+    let rows: String = (0..20).map(|i| format!("{i},2500,7,8\n")).collect();
+    for header in ["t,\"a,n,b", "\"t,a,n,b", "t,a,\"n,b", "# made by nobody\nt,\"a,n,b"] {
+        let m = refusal(format!("{header}\n{rows}").as_bytes(), &engine());
+        let line = header.lines().count();
+        assert_eq!(
+            m,
+            format!(
+                "pull-3.csv:{line}: a quotation mark is opened here and the cell runs over the end of the line; close it or remove it"
+            )
+        );
+    }
+    // closed ones, and one within a name, are none
+    for header in ["t,\"a,n\",m,b", "t,\"a \"\"x\"\"\",m,b", "t,a 5\",m,b"] {
+        let m = refusal(format!("{header}\n{rows}").as_bytes(), &engine());
+        assert!(m.contains("no column \"n\" for"), "{m}");
+    }
+}
+
 #[test]
 fn wrong_separator_stated() {
     let layout = Layout { separator: Some(Separator::Bar), ..engine() };
