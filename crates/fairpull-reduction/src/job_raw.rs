@@ -189,3 +189,46 @@ pub(crate) struct RawAir {
     pub wet_bulb: Option<Text>,
 }
 fields!(RawAir { pressure, qnh, elevation, temperature, humidity, dew_point, wet_bulb });
+
+#[cfg(test)]
+mod tests {
+    /// A message sends the reader to docs/job.md for every field: each must stand there by its whole name.
+    #[test]
+    fn every_field_stands_in_the_documentation() {
+        let page = include_str!("../../../docs/job.md");
+        let tables = [
+            ("RawJob", ""),
+            ("RawVehicle", "vehicle."),
+            ("RawRig", "rig."),
+            ("RawLoss", "loss."),
+            ("RawBasis", "basis."),
+            ("RawUnits", "units."),
+            ("RawAirUncertainty", "air."),
+            ("RawGrid", "grid."),
+            ("RawFormat", "format."),
+            ("RawColumn", "columns.ROLE."),
+            ("RawKnock", "knock."),
+            ("RawState", "state."),
+            ("RawLog", "state.log."),
+            ("RawAir", "state.air."),
+        ];
+        let source = include_str!("job_raw.rs").split("mod tests").next().unwrap_or_default();
+        let mut fields = 0;
+        for part in source.split("pub(crate) struct ").skip(1) {
+            let name = part.split([' ', '{']).next().unwrap_or_default();
+            let table = tables.iter().find(|(n, _)| *n == name).map(|(_, table)| *table);
+            let table = table.unwrap_or_else(|| panic!("{name} has no table here"));
+            let body = part.split("\n}").next().unwrap_or_default();
+            for field in body.lines().filter_map(|l| l.trim().strip_prefix("pub ")?.split(':').next()) {
+                fields += 1;
+                // tables in tables are named by their fields
+                let inner =
+                    tables.iter().any(|(_, t)| t.trim_end_matches('.').trim_end_matches(".ROLE") == field);
+                if !(inner && table.is_empty()) && field != "log" {
+                    assert!(page.contains(&format!("`{table}{field}`")), "{table}{field}");
+                }
+            }
+        }
+        assert!(fields > 80, "{fields}");
+    }
+}
