@@ -21,6 +21,16 @@ pub(crate) struct BalanceParts {
     pub drag: f64,
     /// Power handed to the loss model, W.
     pub handed: f64,
+    /// Speed of the rim just before and after the point, and at the moments beside these, m/s.
+    pub rims: [f64; 4],
+    /// From the first to the third of these moments, and from the second to the fourth, s.
+    pub apart: [f64; 2],
+    /// How far the point lies from the second to the third, 0 to 1.
+    pub share: f64,
+    /// Rotating mass with the clutch open, kg.
+    pub open: f64,
+    /// What is taken off the force of the coast-down at the rim speed, N.
+    pub minus: f64,
 }
 
 impl Bench<'_> {
@@ -40,6 +50,11 @@ impl Bench<'_> {
         let at = |series: &[f64]| place.as_ref().map_or(f64::NAN, |place| place.read(series));
         let (v, v_rim) = (at(&p.v), at(&rim));
         let accelerating = self.rotating(true, &d) * at(&faster) * v_rim;
+        // where the pull does not pass, the numbers around it are none either
+        let low = place.as_ref().map_or(0, |place| place.low);
+        let around = [low.saturating_sub(1), low, low + 1, low + 2].map(|i| i.min(n - 1));
+        let [first, second, third, fourth] = around.map(|i| p.time[i]);
+        let released = |f: [f64; 3]| f[0] + v_rim * (f[1] + v_rim * f[2]);
         BalanceParts {
             handed: self.handed(at(&contact) * v_rim, accelerating),
             mass: self.mass(&d),
@@ -52,6 +67,14 @@ impl Bench<'_> {
             rim: v_rim,
             rim_acceleration: at(&faster),
             drag: self.drag(drag, &d).map_or(f64::NAN, |f| f.at(v_rim)),
+            rims: around.map(|i| rim[i]),
+            apart: [third - first, fourth - second],
+            share: place.as_ref().map_or(f64::NAN, |place| place.between(0.0, 1.0)),
+            open: self.rotating(false, &d),
+            minus: match self.job.rig.kind {
+                RigKind::Hub => drag.force.map_or(f64::NAN, released),
+                _ => self.parasitic(v_rim),
+            },
         }
     }
 }

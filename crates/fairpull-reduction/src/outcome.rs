@@ -328,4 +328,18 @@ pub struct Worked {
     pub handed: f64,
     /// Load share.
     pub share: f64,
+    /// Speed of the rim at the two moments around the point and the two beside these, m/s.
+    pub rims: [f64; 4],
+    /// From the first to the third of these moments, and from the second to the fourth, s.
+    pub apart: [f64; 2],
+    /// How far the point lies from the second to the third, 0 to 1.
+    pub between: f64,
+    /// Rotating mass of the car with the clutch open, kg.
+    pub open: f64,
+    /// Own drag of the rig, or force read at the hubs, in the coast-down at the rim speed, N.
+    pub minus: f64,
+    /// Deceleration of the coast-down: m/s², 1/s, 1/m.
+    pub coast: [f64; 3],
+    /// The coast-down is the pull's own, not the mean of the others.
+    pub own_coast: bool,
 }

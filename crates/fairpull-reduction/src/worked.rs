@@ -40,5 +40,12 @@ pub(crate) fn worked(work: &Work<'_>, states: &[StateOutcome]) -> Option<Worked>
         drag: parts.drag,
         handed: parts.handed,
         share: work.job.loss.share.map_or(f64::NAN, |s| s.0),
+        rims: parts.rims,
+        apart: parts.apart,
+        between: parts.share,
+        open: parts.open,
+        minus: parts.minus,
+        coast: work.drags[k].coast.as_ref().map_or([f64::NAN; 3], |c| c.k),
+        own_coast: p.coast.is_some(),
     })
 }

@@ -29,7 +29,7 @@ pub(crate) static ENGLISH: Words = Words {
     no_change: "No detectable change",
     unknown_verdict: "Verdict",
     mean_gain: "mean change in power at the crankshaft, {} to {} 1/min, from {} to {}",
-    at_peak: "Change of peak power: {}.",
+    at_peak: "Change of peak power, heat soak taken out: {}.",
     detectable_zone: "smallest detectable: ±{} %",
     within: "With 95 % confidence the mean change lies within ±{} %.",
     more_pulls: "{} more {1:pull|pulls} of each state would be expected to settle it.",

@@ -30,7 +30,7 @@ pub(crate) static GERMAN: Words = Words {
     no_change: "Keine nachweisbare Änderung",
     unknown_verdict: "Ergebnis",
     mean_gain: "mittlere Änderung der Leistung an der Kurbelwelle, {} bis {} 1/min, von {} zu {}",
-    at_peak: "Änderung der Höchstleistung: {}.",
+    at_peak: "Änderung der Höchstleistung, Aufheizung herausgerechnet: {}.",
     detectable_zone: "Nachweisgrenze: ±{} %",
     within: "Mit 95 % Vertrauen liegt die mittlere Änderung innerhalb von ±{} %.",
     more_pulls: "Voraussichtlich {1:würde|würden} {1} {1:weiterer Lauf|weitere Läufe} je Zustand die Frage entscheiden.",

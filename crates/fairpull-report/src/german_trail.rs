@@ -83,12 +83,15 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "{n} readings in the pull" => "{} Messwerte im Lauf";
     "v = {n} m/s, a = {n} m/s²" => "v = {} m/s; a = {} m/s²";
     "force at the contact" => "Kraft in der Berührstelle";
-    "F = m_D·a + F_p, m_D = J/R²" => "F = m_D·a + F_p; m_D = J/R²";
-    "F = m_D·a + F_b + F_p, m_D = J/R²" => "F = m_D·a + F_b + F_p; m_D = J/R²";
+    "F = m_D·a + F_p, m_D = J/R², F_p = A + B·v + C·v²" => "F = m_D·a + F_p; m_D = J/R²; F_p = A + B·v + C·v²";
+    "F = m_D·a + F_b + F_p, m_D = J/R², F_p = A + B·v + C·v²"
+        => "F = m_D·a + F_b + F_p; m_D = J/R²; F_p = A + B·v + C·v²";
     "F = T/r" => "F = T/r";
     "T/r = {n} N" => "T/r = {} N";
-    "m_D = {n} kg, a = {n} m/s², F_p = {n} N" => "m_D = {} kg; a = {} m/s²; F_p = {} N";
-    "m_D = {n} kg, a = {n} m/s², F_b = {n} N, F_p = {n} N" => "m_D = {} kg; a = {} m/s²; F_b = {} N; F_p = {} N";
+    "J = {n} kg·m², R = {n} m, m_D = {n} kg, a = {n} m/s², A = {n} N, B = {n} N·s/m, C = {n} N·s²/m², F_p = {n} N"
+        => "J = {} kg·m²; R = {} m; m_D = {} kg; a = {} m/s²; A = {} N; B = {} N·s/m; C = {} N·s²/m²; F_p = {} N";
+    "J = {n} kg·m², R = {n} m, m_D = {n} kg, a = {n} m/s², F_b = {n} N, A = {n} N, B = {n} N·s/m, C = {n} N·s²/m², F_p = {n} N"
+        => "J = {} kg·m²; R = {} m; m_D = {} kg; a = {} m/s²; F_b = {} N; A = {} N; B = {} N·s/m; C = {} N·s²/m²; F_p = {} N";
     "F = {n} N" => "F = {} N";
     "observed power at the measuring point" => "unkorrigierte Leistung an der Messstelle";
     "P_wheel = F·v" => "P_Rad = F·v";
@@ -100,17 +103,43 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "v_rim = {n} m/s" => "v_U = {} m/s";
     "ratio of engine speed to roller speed against contact force, least squares over all pulls"
         => "Verhältnis von Motor- zu Rollendrehzahl über der Kontaktkraft, kleinste Quadrate über alle Läufe";
+    "rotating mass of the car, referred to the contact" => "drehende Massen des Fahrzeugs, bezogen auf die Berührstelle";
+    "m_rot = n·J_w/r² + (J_g + J_e)/ρ²" => "m_rot = n·J_R/r² + (J_G + J_M)/ρ²";
+    "n = {n}, J_w = {n} kg·m², r = {n} m, J_g = {n} kg·m², J_e = {n} kg·m², ρ = {n} m of travel a radian of the engine (from the recordings)"
+        => "n = {}; J_R = {} kg·m²; r = {} m; J_G = {} kg·m²; J_M = {} kg·m²; ρ = {} m Weg je Radiant des Motors (aus den Aufzeichnungen)";
+    "n = {n}, J_w = {n} kg·m², r = {n} m, J_g = {n} kg·m², J_e = {n} kg·m², ρ = {n} m of travel a radian of the engine (r over the ratio of the job)"
+        => "n = {}; J_R = {} kg·m²; r = {} m; J_G = {} kg·m²; J_M = {} kg·m²; ρ = {} m Weg je Radiant des Motors (r durch die Übersetzung des Auftrags)";
+    "m_rot = {n} kg" => "m_rot = {} kg";
+    "acceleration of the rim, from its speeds at four moments around this point"
+        => "Beschleunigung des Reifenumfangs aus seinen Geschwindigkeiten zu vier Zeitpunkten um diesen Punkt";
+    "a_rim = (1 − x)·(v₃ − v₁)/Δ₁ + x·(v₄ − v₂)/Δ₂" => "a_U = (1 − x)·(v₃ − v₁)/Δ₁ + x·(v₄ − v₂)/Δ₂";
+    "v₁ = {n} m/s, v₂ = {n} m/s, v₃ = {n} m/s, v₄ = {n} m/s, Δ₁ = {n} s, Δ₂ = {n} s, x = {n}"
+        => "v₁ = {} m/s; v₂ = {} m/s; v₃ = {} m/s; v₄ = {} m/s; Δ₁ = {} s; Δ₂ = {} s; x = {}";
+    "a_rim = {n} m/s²" => "a_U = {} m/s²";
     "power that accelerates wheels, gearbox and engine" => "Beschleunigungsleistung für Räder, Getriebe und Motor";
     "P_acc = m_rot·a_rim·v_rim" => "P_B = m_rot·a_U·v_U";
     "m_rot = {n} kg, a_rim = {n} m/s², v_rim = {n} m/s" => "m_rot = {} kg; a_U = {} m/s²; v_U = {} m/s";
     "P_acc = {n} kW" => "P_B = {} kW";
+    "drag of driveline and tyres, from the coast-down" => "Schleppkraft von Antriebsstrang und Reifen aus dem Ausrollversuch";
+    "F_drag = (m_D + m_open)·(k₀ + k₁·v_rim + k₂·v_rim²) − F_p, m_open = n·J_w/r² + J_g/ρ²"
+        => "F_S = (m_D + m_offen)·(k₀ + k₁·v_U + k₂·v_U²) − F_p; m_offen = n·J_R/r² + J_G/ρ²";
+    "F_drag = m_open·(k₀ + k₁·v_rim + k₂·v_rim²) − F_h, m_open = n·J_w/r² + J_g/ρ²"
+        => "F_S = m_offen·(k₀ + k₁·v_U + k₂·v_U²) − F_N; m_offen = n·J_R/r² + J_G/ρ²";
+    "m_D = {n} kg, m_open = {n} kg, k₀ = {n} m/s², k₁ = {n} 1/s, k₂ = {n} 1/m, v_rim = {n} m/s, F_p = {n} N at v_rim"
+        => "m_D = {} kg; m_offen = {} kg; k₀ = {} m/s²; k₁ = {} 1/s; k₂ = {} 1/m; v_U = {} m/s; F_p = {} N bei v_U";
+    "m_open = {n} kg, k₀ = {n} m/s², k₁ = {n} 1/s, k₂ = {n} 1/m, v_rim = {n} m/s, F_h = {n} N read at the hubs meanwhile"
+        => "m_offen = {} kg; k₀ = {} m/s²; k₁ = {} 1/s; k₂ = {} 1/m; v_U = {} m/s; F_N = {} N dabei an den Naben gemessen";
+    "F_drag = {n} N" => "F_S = {} N";
+    "least squares of the integrated equation of motion over the coast-down"
+        => "kleinste Quadrate der integrierten Bewegungsgleichung über den Ausrollversuch";
+    "mean of the coast-downs of the other pulls" => "Mittel der Ausrollversuche der anderen Läufe";
     "crankshaft power, observed: losses are added before any factor"
         => "Motorleistung, unkorrigiert: Verluste werden vor jedem Faktor addiert";
     "P_crank = (F·v_rim + P_acc + F_drag·v_rim)/(1 − λ)" => "P_Motor = (F·v_U + P_B + F_S·v_U)/(1 − λ)";
-    "F = {n} N, v_rim = {n} m/s, P_acc = {n} kW, F_drag = {n} N at v_rim from the coast-down, load share λ = {n}"
-        => "F = {} N; v_U = {} m/s; P_B = {} kW; F_S = {} N bei v_U aus dem Ausrollversuch; Lastanteil λ = {}";
-    "F = {n} N, v_rim = {n} m/s, P_acc = {n} kW, F_drag = {n} N at v_rim from the coast-down, load share λ = {n} (assumed)"
-        => "F = {} N; v_U = {} m/s; P_B = {} kW; F_S = {} N bei v_U aus dem Ausrollversuch; Lastanteil λ = {} (angenommen)";
+    "F = {n} N, v_rim = {n} m/s, P_acc = {n} kW, F_drag = {n} N, load share λ = {n}"
+        => "F = {} N; v_U = {} m/s; P_B = {} kW; F_S = {} N; Lastanteil λ = {}";
+    "F = {n} N, v_rim = {n} m/s, P_acc = {n} kW, F_drag = {n} N, load share λ = {n} (assumed)"
+        => "F = {} N; v_U = {} m/s; P_B = {} kW; F_S = {} N; Lastanteil λ = {} (angenommen)";
     "P_crank = {n} kW" => "P_Motor = {} kW";
     "power at the rim F·v_rim = {n} kW, power that accelerates rotating parts {n} kW, P_wheel = {n} kW"
         => "Leistung am Reifenumfang F·v_U = {} kW; Beschleunigungsleistung der drehenden Teile {} kW; P_Rad = {} kW";
@@ -130,6 +159,12 @@ pub(crate) const PHRASES: Phrases = phrases! {
     "peak {n} kW at {n} 1/min" => "Höchstwert {} kW bei {} 1/min";
     "JCGM 100:2008, 4.2, 5.1, G.4; Monte Carlo beside it JCGM 101:2008"
         => "JCGM 100:2008, 4.2, 5.1, G.4; daneben Monte Carlo nach JCGM 101:2008";
+    "correction factor of {} for this pull" => "Korrekturfaktor nach {} für diesen Lauf";
+    "peak of state \"{}\" on {}" => "Höchstwert des Zustands „{}“ nach {}";
+    "P' = P·mean(factor'/factor)" => "P' = P·Mittel(Faktor'/Faktor)";
+    "P = {n} kW, mean over {n} pulls: {n}, for this pull {n}/{n}"
+        => "P = {1} kW; Mittel über {2} {2:Lauf|Läufe}: {3}; für diesen Lauf {4}/{5}";
+    "P' = {n} kW" => "P' = {} kW";
     "mean change between the states" => "mittlere Änderung zwischen den Zuständen";
     "difference of the mean log levels at equal heat; what the rig shares cancels"
         => "Differenz der mittleren logarithmierten Niveaus bei gleicher Aufheizung; was der Prüfstand gemeinsam hat, hebt sich auf";
