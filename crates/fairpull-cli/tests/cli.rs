@@ -443,6 +443,29 @@ fn a_road_log_shows_its_times_and_a_coast_down_its_load() {
     let args = ask(&["--measure", "0-60mph"]);
     let never = refused(&args.iter().map(String::as_str).collect::<Vec<_>>());
     assert!(never.contains("km/h") && never.contains("pull.csv"), "{never}");
+    // one run is not driven in both directions, by whatever name
+    let copy = dir.join("other.csv");
+    fs::copy(&log, &copy).unwrap();
+    for back in [path, copy.to_str().unwrap()] {
+        let args = ask(&["--back", back]);
+        let twice = refused(&args.iter().map(String::as_str).collect::<Vec<_>>());
+        assert!(twice.contains("holds the same 140 speeds to the last digit as "), "{twice}");
+        let coasted = refused(&[
+            "road",
+            "coastdown",
+            "--mean-mass",
+            "1600kg",
+            "--temperature",
+            "12C",
+            "--pressure",
+            "1002hPa",
+            "--there",
+            path,
+            "--back",
+            back,
+        ]);
+        assert!(coasted.contains("one run is no second one"), "{coasted}");
+    }
     fs::remove_dir_all(&dir).unwrap();
     // the question's own times come from F = 120 N + 0.35052 N/(m/s)² v²
     let load = json(&["road", "coastdown", "fixtures/road/coast-down-question.toml", "--json"]);

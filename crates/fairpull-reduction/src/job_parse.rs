@@ -64,8 +64,7 @@ impl Reader<'_> {
         unit: &str,
     ) -> Result<f64, JobError> {
         // a value at an end may be beyond it by the rounding of its unit
-        let rounding = 1e-12 * value.abs();
-        if value >= low - rounding && value <= high + rounding {
+        if value >= low - 1e-12 * low.abs() && value <= high + 1e-12 * high.abs() {
             return Ok(value);
         }
         let problem = format!("{shown} is outside {low} to {high} {unit}");

@@ -7,7 +7,7 @@ use fairpull_units::Dimension as D;
 use serde::Serialize;
 
 use crate::AskError;
-use crate::road_logs::{LogBytes, LogColumns, speed_log};
+use crate::road_logs::{Driven, LogBytes, LogColumns, speed_log};
 use crate::roads::road;
 use crate::stated::quantity;
 
@@ -145,10 +145,12 @@ fn logged_points(
     assumed: &mut Vec<String>,
 ) -> Result<Vec<SpeedPoint>, AskError> {
     let width = half("half_width", &q.half_width)?;
+    let mut driven = Driven::default();
     let mut read_all = |logs: &[LogBytes<'_>]| {
         logs.iter()
             .map(|(file, bytes)| {
                 let (log, remarks) = speed_log(&q.columns, file, bytes)?;
+                driven.another(file, &log)?;
                 assumed.extend(remarks);
                 Ok(((*file).to_owned(), log))
             })

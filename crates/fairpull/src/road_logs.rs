@@ -134,8 +134,10 @@ pub fn road_log(
         curve_step_kmh: step,
     };
     let mut logs = Vec::new();
+    let mut driven = Driven::default();
     for (file, bytes) in core::iter::once(there).chain(back) {
         let (log, remarks) = speed_log(&question.columns, file, bytes)?;
+        driven.another(file, &log)?;
         assumed.extend(remarks);
         let asked = wanted(question, &log)?;
         let result = analyse(&log, &setup, &asked).map_err(|e| road(file, &e))?;
@@ -197,6 +199,29 @@ fn rig_curve(rows: &[RigQuestion]) -> Result<Vec<RigPower>, AskError> {
         })
     };
     rows.iter().enumerate().map(one).collect()
+}
+
+/// Logs given so far: one run is no run in the other direction, and no repeat of itself.
+#[derive(Default)]
+pub(crate) struct Driven(Vec<(String, Vec<f64>)>);
+
+impl Driven {
+    /// Refuses a log whose speeds agree with those of an earlier one in every digit, which no two runs do.
+    pub fn another(&mut self, file: &str, log: &SpeedLog) -> Result<(), AskError> {
+        if let Some((other, _)) = self.0.iter().find(|(_, speeds)| *speeds == log.speed_kmh) {
+            let rows = log.speed_kmh.len();
+            return Err(AskError::new(
+                "log",
+                file,
+                format!(
+                    "holds the same {rows} speeds to the last digit as {other}: one run is no second one"
+                ),
+                "name each run once, and one of the other direction as such",
+            ));
+        }
+        self.0.push((file.to_owned(), log.speed_kmh.clone()));
+        Ok(())
+    }
 }
 
 /// Speed and height of a log, and what had to be guessed.
