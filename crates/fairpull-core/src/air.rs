@@ -68,13 +68,15 @@ impl Air {
     /// The same air with this vapour pressure in it (0 up to half the station pressure).
     ///
     /// # Errors
-    /// As [`Air::new`], for the vapour pressure.
-    pub fn with_vapour(self, vapour: VapourPressure) -> Result<Self, Refusal> {
+    /// As [`Air::new`], for the vapour pressure, as the caller's own kind of error: an air that is moved from one kind of
+    /// answer to another costs more than its check.
+    #[inline]
+    pub fn with_vapour<E: From<Refusal>>(self, vapour: VapourPressure) -> Result<Self, E> {
         let (p, e) = (self.station.kilopascals(), vapour.kilopascals());
         if up_to_half(p).holds(e) {
             Ok(Self { vapour, ..self })
         } else {
-            Err(refusal(p, self.temperature.celsius(), e))
+            Err(refusal(p, self.temperature.celsius(), e).into())
         }
     }
 

@@ -194,13 +194,13 @@ fn vapour_is_checked_alone() {
     let vapour = VapourPressure::from_kilopascals;
     let (dry, kpa) = (air(100.0, 25.0), |e| vapour(e).kilopascals());
     for e in [0.0, 2.0, 50.0] {
-        let moist = dry.with_vapour(vapour(e)).unwrap();
+        let moist = dry.with_vapour::<Refusal>(vapour(e)).unwrap();
         assert_eq!(Ok(moist), Air::new(dry.station(), dry.temperature(), vapour(e)));
         assert_eq!(moist.vapour().kilopascals(), kpa(e));
     }
     for e in [-1e-9, 50.001, f64::NAN, f64::INFINITY] {
         let [alone, whole] =
-            [dry.with_vapour(vapour(e)), Air::new(dry.station(), dry.temperature(), vapour(e))]
+            [dry.with_vapour::<Refusal>(vapour(e)), Air::new(dry.station(), dry.temperature(), vapour(e))]
                 .map(|a| a.unwrap_err().to_string());
         assert_eq!(alone, whole);
         assert!(alone.starts_with("vapour pressure is "), "{alone}");

@@ -76,7 +76,7 @@ fn by_humidity(
     // An impossible barometer or thermometer is named first, whatever the humidity.
     let dry = Air::new(station, temperature, VapourPressure::from_pascals(0.0))?;
     let vapour = share(phi, || formulation.over_water_of(&dry))?;
-    Ok(dry.with_vapour(vapour)?)
+    dry.with_vapour(vapour)
 }
 
 /// A relative humidity of the saturation pressure.
@@ -119,7 +119,7 @@ fn by_reading(
             e
         }
     };
-    let moist = dry.with_vapour(vapour)?;
+    let moist = dry.with_vapour::<HumidError>(vapour)?;
     let saturation = method.formulation.over_water(temperature)?;
     // One part in 1e9 is left for readings that were computed at saturation.
     if vapour.pascals() > saturation.pascals() * (1.0 + 1e-9) {

@@ -20,10 +20,14 @@ const NEEDS_STD: [&str; 9] = [
 ];
 
 /// What stands for a type parameter.
-const FOR: [(&str, &str); 3] = [
+const FOR: [(&str, &str); 4] = [
     ("Corrected<P>", "Corrected::<fairpull_core::PowerAtCrank>"),
     ("CorrectedSlice<'a, P>", "CorrectedSlice::<fairpull_core::PowerAtCrank>"),
     ("::new<I>", "::new::<[fairpull_core::PowerAtCrank; 4]>"),
+    (
+        "::with_vapour<E: core::convert::From<fairpull_core::Refusal>>",
+        "::with_vapour::<fairpull_core::Refusal>",
+    ),
 ];
 
 const HEAD: &str = "\

@@ -108,7 +108,7 @@ pub const EVERY: &[*const ()] = &[
     fairpull_core::Air::station as fn(_) -> _ as *const (),
     fairpull_core::Air::temperature as fn(_) -> _ as *const (),
     fairpull_core::Air::vapour as fn(_) -> _ as *const (),
-    fairpull_core::Air::with_vapour as fn(_, _) -> _ as *const (),
+    fairpull_core::Air::with_vapour::<fairpull_core::Refusal> as fn(_, _) -> _ as *const (),
     fairpull_core::Anchor::new as fn(_, _) -> _ as *const (),
     fairpull_core::AxleTorque::from_newton_metres as fn(_) -> _ as *const (),
     fairpull_core::AxleTorque::get as fn(_) -> _ as *const (),
