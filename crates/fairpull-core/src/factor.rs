@@ -124,6 +124,7 @@ impl Factor {
         self.with(Own::Rests(sources))
     }
 
+    #[cfg_attr(target_family = "wasm", inline(never))]
     #[cfg_attr(not(target_family = "wasm"), inline)]
     fn with(mut self, own: Own) -> Self {
         match self.own.iter_mut().find(|slot| slot.is_none()) {

@@ -49,7 +49,8 @@ impl Moisture {
 /// assert!((a.dry().kilopascals() - 95.57).abs() < 0.01);
 /// assert!(air(p, t, Moisture::DewPoint(Temperature::from_celsius(36.0)), &Method::default()).is_err());
 /// ```
-#[inline]
+// in the browser's module one copy is worth more than the call
+#[cfg_attr(not(target_family = "wasm"), inline)]
 pub fn air(
     station: AbsolutePressure,
     temperature: Temperature,
@@ -66,7 +67,7 @@ pub fn air(
 }
 
 /// At most all of the saturation pressure over water, so that only the air itself is left to check.
-#[inline]
+#[cfg_attr(not(target_family = "wasm"), inline)]
 fn by_humidity(
     station: AbsolutePressure,
     temperature: Temperature,
@@ -80,7 +81,7 @@ fn by_humidity(
 }
 
 /// A relative humidity of the saturation pressure.
-#[inline]
+#[cfg_attr(not(target_family = "wasm"), inline)]
 fn share(
     phi: f64,
     saturation: impl FnOnce() -> Result<VapourPressure, HumidError>,

@@ -143,7 +143,7 @@ impl Formulation {
     /// let e = Formulation::Iapws.over_water(Temperature::from_celsius(25.0)).unwrap();
     /// assert!((e.pascals() - 3169.824).abs() < 0.001); // steam tables print 3.1697 to 3.1699 kPa
     /// ```
-    #[inline]
+    #[cfg_attr(not(target_family = "wasm"), inline)]
     pub fn over_water(self, t: Temperature) -> Result<VapourPressure, HumidError> {
         self.range().check(t.celsius())?;
         Ok(VapourPressure::from_pascals(self.water(t.kelvin())))
@@ -151,7 +151,7 @@ impl Formulation {
 
     /// The same at the temperature of an air: most formulations answer for every intake, which need not be checked
     /// again.
-    #[inline]
+    #[cfg_attr(not(target_family = "wasm"), inline)]
     pub(crate) fn over_water_of(self, air: &Air) -> Result<VapourPressure, HumidError> {
         let range = self.range();
         if range.low <= Air::INTAKE.low && range.high >= Air::INTAKE.high {
@@ -183,7 +183,7 @@ impl Formulation {
     }
 
     /// Over water, Pa at K, without range check.
-    #[inline]
+    #[cfg_attr(not(target_family = "wasm"), inline)]
     pub(crate) fn water(self, kelvin: f64) -> f64 {
         let t = kelvin - 273.15;
         match self {
