@@ -4,10 +4,12 @@ use fairpull::AirAnswer;
 
 use crate::args::Air;
 use crate::fail::Fail;
-use crate::{out, table};
+use crate::{out, table, unused};
 
 pub fn run(a: &Air) -> Result<(), Fail> {
-    let answer = fairpull::air(&a.air.question()).map_err(|e| Fail::plain(e.to_string()))?;
+    let question = a.air.question();
+    let answer = fairpull::air(&question)?;
+    unused::note(&question, &answer, |q| fairpull::air(q).ok());
     if a.json { out::json(&answer) } else { out::text(&words(&answer)) }
 }
 

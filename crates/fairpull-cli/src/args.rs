@@ -71,10 +71,10 @@ pub struct Convert {
 #[derive(clap::Args, Clone, Default)]
 pub struct AirArgs {
     /// Station pressure, e.g. 985hPa: what a barometer at the place shows.
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub pressure: Option<String>,
     /// Altimeter setting (sea level) instead; needs --elevation.
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub qnh: Option<String>,
     /// Elevation above sea level, e.g. 430m.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
@@ -127,7 +127,7 @@ pub struct EngineArgs {
     #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub charge_pressure_ratio: Option<f64>,
     /// Brake over indicated power, e.g. 85%, for texts that correct indicated power.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub mechanical_efficiency: Option<String>,
     /// The control holds the charge against ambient pressure and temperature.
     #[arg(long)]
@@ -201,22 +201,22 @@ pub struct Restate {
     #[arg(long, value_name = "SITE")]
     pub to_site: Option<String>,
     /// Engine speed of the figure, e.g. 6200rpm.
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub engine_speed: Option<String>,
     /// Loss model where the site changes.
     #[arg(long, value_name = "ID")]
     pub loss: Option<String>,
     /// Load share of the driveline, e.g. 2%.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub load_share: Option<String>,
     /// Constant drag of the driveline, e.g. 9.5kW.
-    #[arg(long, value_name = "POWER")]
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true)]
     pub constant_drag: Option<String>,
     /// Month of the test, 1 to 12: narrows the temperature.
-    #[arg(long, value_name = "MONTH")]
+    #[arg(long, value_name = "MONTH", allow_hyphen_values = true, value_parser = month)]
     pub month: Option<u8>,
     /// One figure on every basis.
-    #[arg(long)]
+    #[arg(long, conflicts_with_all = ["to", "to_site"])]
     pub all: bool,
     /// Air at the test, as far as it is known.
     #[command(flatten)]
@@ -230,6 +230,11 @@ pub struct Restate {
     /// JSON instead of text.
     #[arg(long)]
     pub json: bool,
+}
+
+fn month(text: &str) -> Result<u8, String> {
+    let known = text.parse().ok().filter(|m| (1..=12).contains(m));
+    known.ok_or_else(|| "expected a month, 1 to 12".into())
 }
 
 /// `fairpull columns`.

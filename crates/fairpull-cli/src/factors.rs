@@ -5,12 +5,14 @@ use fairpull::FactorsQuestion;
 use crate::args::Factors;
 use crate::catalogue::with_declared;
 use crate::fail::Fail;
-use crate::{air, out, table};
+use crate::{air, out, table, unused};
 
 pub fn run(a: &Factors) -> Result<(), Fail> {
     let question = FactorsQuestion { air: a.air.question(), engine: a.engine.question() };
     let answer = with_declared(&a.declared, |c| {
-        fairpull::factors(&question, c).map_err(|e| Fail::plain(e.to_string()))
+        let answer = fairpull::factors(&question, c)?;
+        unused::note(&question, &answer, |q| fairpull::factors(q, c).ok());
+        Ok(answer)
     })?;
     if a.json {
         return out::json(&answer);

@@ -3,8 +3,9 @@
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use fairpull::reduction::{JobError, ReduceError};
 use fairpull::report::escape::clean_line;
+use fairpull::units::Quoted;
 
-use crate::{brief, out};
+use crate::{brief, out, place};
 
 /// Why a command stops.
 pub enum Fail {
@@ -57,16 +58,25 @@ impl Fail {
         if refused.is_empty() { Ok(()) } else { Err(Self::Parts(refused)) }
     }
 
+    /// A log that cannot be read, at the place where the job names it.
+    pub fn log(job: &str, file: &str, span: core::ops::Range<usize>, why: &str) -> Self {
+        let (problem, mend) = why.split_once(": ").unwrap_or((why, ""));
+        Self::at(job, file, span, "state.log.file", problem, mend)
+    }
+
     /// A refused reduction; `job` is the text of the job file `file`.
     pub fn reduction(error: ReduceError, job: &str, file: &str) -> Self {
         match error {
             ReduceError::Job(e) => Self::Job(Box::new(e), job.into()),
-            ReduceError::Unknown { what, ref id, ref nearest } => match job.find(&format!("\"{id}\"")) {
-                Some(start) => {
-                    let problem = format!("{id:?} is not in the catalogue");
-                    let span = start..start + id.len() + 2;
+            ReduceError::Unknown { what, ref id, ref nearest } => match place::of(job, what, id) {
+                Some(span) => {
+                    let problem = format!("{} is not in the catalogue", Quoted(id));
                     Self::at(job, file, span, what, &problem, &format!("nearest: {nearest}"))
                 }
+                None => Self::Refused(error.to_string()),
+            },
+            ReduceError::File { file: ref log, ref problem } => match place::of(job, "state.log.file", log) {
+                Some(span) => Self::log(job, file, span, problem),
                 None => Self::Refused(error.to_string()),
             },
             other => Self::Refused(other.to_string()),

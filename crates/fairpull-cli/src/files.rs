@@ -14,10 +14,7 @@ const LARGEST_TEXT: u64 = 2_000_000;
 
 /// Whether a file can be read at all, before any work begins.
 pub fn usable(path: &Path) -> Result<(), String> {
-    let meta = fs::metadata(path).map_err(|e| match e.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        _ => e.to_string(),
-    })?;
+    let meta = fs::metadata(path).map_err(|e| why(&e))?;
     if meta.is_dir() {
         return Err("this is a folder; name a file".into());
     }
@@ -30,10 +27,21 @@ pub fn usable(path: &Path) -> Result<(), String> {
     Ok(())
 }
 
+/// What the system says, with the mend where there is one.
+fn why(e: &std::io::Error) -> String {
+    match e.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file".into(),
+        std::io::ErrorKind::PermissionDenied => {
+            "you may not read this file: change its permissions, or use a copy of your own".into()
+        }
+        _ => e.to_string(),
+    }
+}
+
 /// Opens a file that is read in pieces, gives its size, and says plainly why it cannot.
 pub fn open(path: &Path) -> Result<(fs::File, u64), String> {
     usable(path)?;
-    let file = fs::File::open(path).map_err(|e| e.to_string())?;
+    let file = fs::File::open(path).map_err(|e| why(&e))?;
     let size = file.metadata().map_err(|e| e.to_string())?.len();
     Ok((file, size))
 }
@@ -52,7 +60,7 @@ pub fn unchanged(path: &Path, before: u64) -> Result<(), String> {
 /// Reads a file and says plainly why it cannot.
 pub fn read(path: &Path) -> Result<Vec<u8>, String> {
     let (_, before) = open(path)?;
-    let bytes = fs::read(path).map_err(|e| e.to_string())?;
+    let bytes = fs::read(path).map_err(|e| why(&e))?;
     unchanged(path, before)?;
     unchanged(path, bytes.len() as u64)?;
     Ok(bytes)
@@ -100,19 +108,16 @@ pub fn beside(job: &Path, name: &str) -> Result<PathBuf, String> {
     Ok(job.parent().unwrap_or_else(|| Path::new("")).join(inside))
 }
 
-/// Checks that the files may be written before the work begins.
-pub fn prepare(dir: &Path, names: &[&str], force: bool) -> Result<(), Fail> {
+/// Checks that the files may be written before the work begins; `instead` says what else can be named.
+pub fn prepare(dir: &Path, names: &[&str], force: bool, instead: &str) -> Result<(), Fail> {
     if dir.exists() && !dir.is_dir() {
-        return Err(Fail::plain(format!(
-            "{}: this is a file, not a folder; name another with --out",
-            out::name(dir)
-        )));
+        return Err(Fail::plain(format!("{}: this is a file, not a folder; name {instead}", out::name(dir))));
     }
     if !force {
         let there: Vec<&str> = names.iter().copied().filter(|n| dir.join(n).exists()).collect();
         if !there.is_empty() {
             return Err(Fail::plain(format!(
-                "{}: {} there already; use --force to replace, or another folder with --out",
+                "{}: {} there already; use --force to replace, or {instead}",
                 out::name(dir),
                 if there.len() == 1 {
                     format!("{} is", there[0])
@@ -158,5 +163,17 @@ pub fn question<T: fairpull::Field + Default>(path: Option<&Path>) -> Result<T, 
     match path {
         None => Ok(T::default()),
         Some(p) => Ok(fairpull::question_file(&text(p)?, &out::name(p))?),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::{Error, ErrorKind};
+
+    #[test]
+    fn what_the_system_says_comes_with_a_mend() {
+        assert_eq!(super::why(&Error::from(ErrorKind::NotFound)), "there is no such file");
+        let closed = super::why(&Error::from(ErrorKind::PermissionDenied));
+        assert_eq!(closed, "you may not read this file: change its permissions, or use a copy of your own");
     }
 }

@@ -12,6 +12,7 @@ use crate::{out, table};
 pub struct Fuel {
     /// Grade id (en-228-95), octane numbers ("RON 98 MON 88", "RON 98 S 10", "AKI 93") or a blend by volume
     /// ("70% en-228-95 + 30% ethanol"); every grade when left out.
+    #[arg(allow_hyphen_values = true)]
     pub fuel: Option<String>,
     /// JSON instead of text.
     #[arg(long)]

@@ -8,7 +8,7 @@ use fairpull::{AnchorQuestion, ChangesQuestion, CycleQuestion, KnockQuestion};
 
 use crate::fail::Fail;
 use crate::figures::{K95, with_half};
-use crate::{files, out, table};
+use crate::{files, out, table, unused};
 
 /// `fairpull knock`.
 #[derive(clap::Args)]
@@ -22,16 +22,16 @@ pub struct Knock {
     #[arg(long, value_name = "ID")]
     pub model: Option<String>,
     /// Octane index at which the engine is just borderline, "96 ± 2".
-    #[arg(long, value_name = "ON")]
+    #[arg(long, value_name = "ON", allow_hyphen_values = true)]
     pub requirement: Option<String>,
     /// Weight of the sensitivity, "-0.2 ± 0.3", or boosted-direct, port, hot for a published prior.
     #[arg(long, value_name = "K", allow_hyphen_values = true)]
     pub k: Option<String>,
     /// Fuel that was measured just borderline at the cycle: anchors the model.
-    #[arg(long, value_name = "FUEL")]
+    #[arg(long, value_name = "FUEL", allow_hyphen_values = true)]
     pub anchor_fuel: Option<String>,
     /// Standard uncertainty of that "just borderline", octane numbers [default: 1].
-    #[arg(long, value_name = "ON")]
+    #[arg(long, value_name = "ON", allow_hyphen_values = true)]
     pub anchor_uncertainty: Option<f64>,
     /// The cycle.
     #[command(flatten)]
@@ -49,28 +49,28 @@ pub struct Knock {
 #[command(next_help_heading = "Cycle (angles after firing top dead centre, negative before)")]
 pub struct CycleArgs {
     /// Bore, e.g. 83mm.
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub bore: Option<String>,
     /// Stroke.
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub stroke: Option<String>,
     /// Connecting-rod length.
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub rod: Option<String>,
     /// Compression ratio.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub compression_ratio: Option<f64>,
     /// Engine speed.
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub engine_speed: Option<String>,
     /// Pressure at intake valve closing, 180kPa(a); gauge needs --barometer.
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub pressure: Option<String>,
     /// Station pressure.
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub barometer: Option<String>,
     /// Temperature at intake valve closing, residual gas included.
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub temperature: Option<String>,
     /// Intake valve closing, e.g. -130deg.
     #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
@@ -79,13 +79,13 @@ pub struct CycleArgs {
     #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     pub burn_start: Option<String>,
     /// Burn duration to 99.3 % burned: 2.016 times the 10 to 90 % duration.
-    #[arg(long, value_name = "ANGLE")]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     pub burn_duration: Option<String>,
     /// Air-fuel ratio by mass.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub air_fuel_ratio: Option<f64>,
     /// Residual gas fraction [default: 5%].
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub residual: Option<String>,
 }
 
@@ -131,12 +131,17 @@ pub(crate) use replace;
 
 pub fn run(a: &Knock) -> Result<(), Fail> {
     let question = question(a)?;
-    let answer = fairpull::knock(&question, fairpull::builtin().knocks())?;
+    let catalogue = fairpull::builtin();
+    let models = catalogue.knocks();
+    let answer = fairpull::knock(&question, models)?;
     let fuels = &answer.report.fuels;
     let refused: Vec<String> = fuels
         .iter()
         .filter_map(|f| f.refused.as_ref().map(|why| format!("fuel {}: {why}", Quoted(&f.name))))
         .collect();
+    if refused.is_empty() {
+        unused::note(&question, &answer, |q| fairpull::knock(q, models).ok());
+    }
     if a.json {
         out::json(&answer)?;
     } else if refused.len() < fuels.len() {
@@ -169,8 +174,14 @@ fn question(a: &Knock) -> Result<KnockQuestion, Fail> {
         let anchor = q.anchor.get_or_insert_with(AnchorQuestion::default);
         anchor.fuel.clone_from(fuel);
     }
-    if let (Some(u), Some(anchor)) = (a.anchor_uncertainty, q.anchor.as_mut()) {
-        anchor.uncertainty = Some(u);
+    match (a.anchor_uncertainty, q.anchor.as_mut()) {
+        (Some(u), Some(anchor)) => anchor.uncertainty = Some(u),
+        (Some(u), None) => {
+            return Err(Fail::plain(format!(
+                "--anchor-uncertainty {u}: there is no anchor to be uncertain of; name its fuel with --anchor-fuel"
+            )));
+        }
+        (None, _) => {}
     }
     Ok(q)
 }

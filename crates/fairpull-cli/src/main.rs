@@ -15,6 +15,7 @@ mod files;
 mod fuel;
 mod knock;
 mod out;
+mod place;
 mod progress;
 mod reduce;
 mod restate;
@@ -23,6 +24,7 @@ mod road_car;
 mod stress;
 mod stress_args;
 mod table;
+mod unused;
 mod vet;
 
 use std::process::ExitCode;

@@ -28,7 +28,7 @@ fn one(a: &Reduce, path: &Path) -> Result<(), Fail> {
     let job = parsed(path, &out::name(path), &text)?;
     let dir = a.out.clone().unwrap_or_else(|| path.parent().unwrap_or_else(|| Path::new("")).join("report"));
     if !a.dry_run {
-        files::prepare(&dir, &FILES, a.force)?;
+        files::prepare(&dir, &FILES, a.force, "another folder with --out")?;
     }
     let mut progress = Progress::new();
     let mut read = Vec::new();
@@ -73,10 +73,9 @@ pub fn parsed(path: &Path, shown: &str, text: &str) -> Result<Job, Fail> {
     let job = Job::parse(text, shown).map_err(|e| Fail::Job(Box::new(e), text.into()))?;
     for log in job.states.iter().flat_map(|s| &s.logs) {
         if log.skip.is_none() {
-            files::beside(path, &log.file).and_then(|p: PathBuf| files::usable(&p)).map_err(|why| {
-                let (problem, mend) = why.split_once(": ").unwrap_or((&why, ""));
-                Fail::at(text, shown, log.span.clone(), "state.log.file", problem, mend)
-            })?;
+            files::beside(path, &log.file)
+                .and_then(|p: PathBuf| files::open(&p))
+                .map_err(|why| Fail::log(text, shown, log.span.clone(), &why))?;
         }
     }
     Ok(job)

@@ -1,12 +1,12 @@
 //! `fairpull restate`.
 
 use fairpull::RestateQuestion;
-use fairpull::restate::{Interval, Restated};
+use fairpull::restate::{BasisRow, Interval, Restated};
 
 use crate::args::Restate;
 use crate::catalogue::with_declared;
 use crate::fail::Fail;
-use crate::{figures, out, table};
+use crate::{figures, out, table, unused};
 
 pub fn run(a: &Restate) -> Result<(), Fail> {
     let question = RestateQuestion {
@@ -25,25 +25,27 @@ pub fn run(a: &Restate) -> Result<(), Fail> {
     };
     with_declared(&a.declared, |c| {
         if a.all {
-            let rows = question.all(c).map_err(|e| Fail::plain(e.to_string()))?;
-            return everywhere(&rows, a.json);
+            let rows = question.all(c)?;
+            let all = as_json(&rows);
+            unused::note(&question, &all, |q| q.all(c).ok().map(|r| as_json(&r)));
+            return if a.json { out::json(&all) } else { everywhere(&rows) };
         }
-        let answer = question.answer(c).map_err(|e| Fail::plain(e.to_string()))?;
+        let answer = question.answer(c)?;
+        unused::note(&question, &answer, |q| q.answer(c).ok());
         if a.json { out::json(&answer) } else { out::text(&words(&answer)) }
     })
 }
 
-fn everywhere(rows: &[fairpull::restate::BasisRow], json: bool) -> Result<(), Fail> {
-    if json {
-        let all: Vec<serde_json::Value> = rows
-            .iter()
-            .map(|r| match &r.result {
-                Ok(x) => serde_json::json!({ "basis": r.target.to_string(), "figure": x }),
-                Err(e) => serde_json::json!({ "basis": r.target.to_string(), "why": e.to_string() }),
-            })
-            .collect();
-        return out::json(&all);
-    }
+fn as_json(rows: &[BasisRow]) -> Vec<serde_json::Value> {
+    rows.iter()
+        .map(|r| match &r.result {
+            Ok(x) => serde_json::json!({ "basis": r.target.to_string(), "figure": x }),
+            Err(e) => serde_json::json!({ "basis": r.target.to_string(), "why": e.to_string() }),
+        })
+        .collect()
+}
+
+fn everywhere(rows: &[BasisRow]) -> Result<(), Fail> {
     let lines: Vec<Vec<String>> = rows
         .iter()
         .map(|r| match &r.result {

@@ -4,15 +4,15 @@ use std::path::{Path, PathBuf};
 
 use fairpull::road::Interval;
 use fairpull::{
-    CoastDownAnswer, CoastDownQuestion, LogBytes, LogColumns, PredictAnswer, PredictQuestion, RoadLogAnswer,
-    RoadLogQuestion,
+    CarQuestion, CoastDownAnswer, CoastDownQuestion, LogBytes, LogColumns, PredictAnswer, PredictQuestion,
+    RoadLogAnswer, RoadLogQuestion,
 };
 
 use crate::fail::Fail;
 use crate::figures::{alone, with_half};
 use crate::knock::replace;
 use crate::road_car::CarArgs;
-use crate::{files, out, table};
+use crate::{files, out, table, unused};
 
 /// `fairpull road`. Closed road, local law.
 #[derive(clap::Args)]
@@ -59,19 +59,19 @@ pub struct Log {
     #[arg(long, value_name = "FILE")]
     pub back: Option<PathBuf>,
     /// What is timed; may stand several times [default: the usual speeds inside the log].
-    #[arg(long, value_name = "MEASURE")]
+    #[arg(long, value_name = "MEASURE", allow_hyphen_values = true)]
     pub measure: Vec<String>,
     /// Question as TOML or JSON; flags replace its fields.
     #[arg(long, value_name = "FILE")]
     pub question: Option<PathBuf>,
     /// Standard uncertainty of the scale of speed: 0% for satellite speed, about 1% for wheel speed [default: 0%].
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub speed_scale: Option<String>,
     /// Step of the power curve [default: 5km/h].
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub step: Option<String>,
     /// Power of the rig at the wheels by road speed, at the same air: "140km/h=150kW ± 2kW"; may stand several times.
-    #[arg(long, value_name = "SPEED=POWER")]
+    #[arg(long, value_name = "SPEED=POWER", allow_hyphen_values = true)]
     pub rig: Vec<String>,
     /// The columns.
     #[command(flatten)]
@@ -96,25 +96,25 @@ pub struct Coastdown {
     #[arg(long, value_name = "FILE")]
     pub back: Vec<PathBuf>,
     /// Mean of the mass before and after the runs.
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub mean_mass: Option<String>,
     /// Equivalent mass of rotating parts [default: 3 % of the mean mass].
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub rotating_mass: Option<String>,
     /// Mass that the result is wanted for [default: the mean mass].
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub test_mass: Option<String>,
     /// Mean air temperature.
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub temperature: Option<String>,
     /// Mean air pressure.
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub pressure: Option<String>,
     /// Mean wind along the track over both directions.
     #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub wind: Option<String>,
     /// Half the width of the timed interval in logs [default: 5km/h].
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub half_width: Option<String>,
     /// The columns.
     #[command(flatten)]
@@ -169,7 +169,9 @@ fn forward(a: &Predict) -> Result<(), Fail> {
         q.measures.clone_from(&a.measures);
     }
     a.car.replace(&mut q.car)?;
-    let answer = fairpull::road_predict(&q, &fairpull::builtin())?;
+    let catalogue = fairpull::builtin();
+    let answer = fairpull::road_predict(&q, &catalogue)?;
+    unused::note(&q, &answer, |q| fairpull::road_predict(q, &catalogue).ok());
     if a.json { out::json(&answer) } else { out::text(&times(&answer)) }
 }
 
@@ -258,8 +260,36 @@ fn log(a: &Log) -> Result<(), Fail> {
     let there = bytes(&a.log)?;
     let back = a.back.as_deref().map(bytes).transpose()?;
     let back = back.as_ref().map(|(n, b)| (n.as_str(), b.as_slice()));
+    idle(&q.car);
     let answer = fairpull::road_log(&q, (&there.0, &there.1), back)?;
     if a.json { out::json(&answer) } else { out::text(&shown(&answer)) }
+}
+
+/// A log shows the power itself; what only a prediction needs is said to be idle.
+fn idle(car: &CarQuestion) {
+    let texts = [
+        ("power", &car.power),
+        ("site", &car.site),
+        ("driveline_efficiency", &car.driveline_efficiency),
+        ("tyre_radius", &car.tyre_radius),
+        ("shift_time", &car.shift_time),
+        ("shift_speed", &car.shift_speed),
+        ("launch_speed", &car.launch_speed),
+        ("friction", &car.friction),
+        ("driven", &car.driven),
+    ];
+    let mut given: Vec<&str> = texts.iter().filter(|(_, t)| t.is_some()).map(|(name, _)| *name).collect();
+    let lists = [
+        ("gears", !car.gears.is_empty()),
+        ("final_drive", car.final_drive.is_some()),
+        ("curve", !car.curve.is_empty()),
+    ];
+    given.extend(lists.iter().filter(|(_, there)| *there).map(|(name, _)| *name));
+    for name in given {
+        Fail::note(&format!(
+            "car.{name} changes nothing in this answer: a log needs mass, road load and air"
+        ));
+    }
 }
 
 fn shown(a: &RoadLogAnswer) -> String {
@@ -338,7 +368,9 @@ fn coastdown(a: &Coastdown) -> Result<(), Fail> {
     a.columns.replace(&mut q.columns);
     let read = |paths: &[PathBuf]| paths.iter().map(|p| bytes(p)).collect::<Result<Vec<_>, _>>();
     let (there, back) = (read(&a.there)?, read(&a.back)?);
-    let answer = fairpull::road_coast_down(&q, &borrowed(&there), &borrowed(&back))?;
+    let ask = |q: &CoastDownQuestion| fairpull::road_coast_down(q, &borrowed(&there), &borrowed(&back));
+    let answer = ask(&q)?;
+    unused::note(&q, &answer, |q| ask(q).ok());
     if a.json { out::json(&answer) } else { out::text(&road_load(&answer)) }
 }
 

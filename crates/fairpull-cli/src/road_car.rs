@@ -11,46 +11,46 @@ use crate::knock::replace;
 #[command(next_help_heading = "Car and road (each with its standard uncertainty where known)")]
 pub struct CarArgs {
     /// Mass as driven, "1575kg ± 15kg".
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub mass: Option<String>,
     /// Peak power; held at every speed unless a curve and gears are given.
-    #[arg(long, value_name = "POWER")]
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true)]
     pub power: Option<String>,
     /// Where the power is stated: crank or wheel [default: crank].
     #[arg(long, value_name = "SITE")]
     pub site: Option<String>,
     /// Wheel over crank power, "91% ± 1%" [default: a loss model].
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub driveline_efficiency: Option<String>,
     /// Rolling radius of the driven tyres.
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub tyre_radius: Option<String>,
     /// Time without drive at a shift.
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub shift_time: Option<String>,
     /// Engine speed of the shifts [default: the end of the curve].
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub shift_speed: Option<String>,
     /// Engine speed held while starting [default: the start of the curve].
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub launch_speed: Option<String>,
     /// Drag area Cd·A, "0.68m2 ± 5%".
-    #[arg(long, value_name = "AREA")]
+    #[arg(long, value_name = "AREA", allow_hyphen_values = true)]
     pub drag_area: Option<String>,
     /// Rolling coefficient, "0.011 ± 10%".
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     pub rolling: Option<String>,
     /// Factor of the rotating parts on the mass, "1.04 ± 0.01".
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     pub mass_factor: Option<String>,
     /// Friction of tyre and road, for a standing start.
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     pub friction: Option<String>,
     /// Driven wheels: front, rear or all.
     #[arg(long, value_name = "WHEELS")]
     pub driven: Option<String>,
     /// Air density in place of the readings.
-    #[arg(long, value_name = "DENSITY")]
+    #[arg(long, value_name = "DENSITY", allow_hyphen_values = true)]
     pub air_density: Option<String>,
     /// Slope, uphill positive, e.g. 0.3%.
     #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
@@ -59,13 +59,13 @@ pub struct CarArgs {
     #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub headwind: Option<String>,
     /// Point of the full-load curve, engine speed rising: 4000rpm=159kW or 4000rpm=380Nm; may stand several times.
-    #[arg(long, value_name = "SPEED=POWER")]
+    #[arg(long, value_name = "SPEED=POWER", allow_hyphen_values = true)]
     pub curve: Vec<String>,
     /// Gear ratios, first gear first: 3.6,2.1,1.4,1.0.
-    #[arg(long, value_name = "RATIOS", value_delimiter = ',')]
+    #[arg(long, value_name = "RATIOS", value_delimiter = ',', allow_hyphen_values = true)]
     pub gears: Vec<f64>,
     /// Final drive ratio.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     pub final_drive: Option<f64>,
     /// Road load in place of drag area and rolling coefficient: f0 in N, f1 in N/(km/h), f2 in N/(km/h)².
     #[arg(long, value_name = "F0,F1,F2", value_delimiter = ',', allow_hyphen_values = true)]

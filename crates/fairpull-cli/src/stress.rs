@@ -6,7 +6,7 @@ use fairpull::{PipeQuestion, StressAnswer, StressQuestion};
 use crate::fail::Fail;
 use crate::figures::{K95, alone, with_half};
 use crate::stress_args::Stress;
-use crate::{files, out, table};
+use crate::{files, out, table, unused};
 
 pub fn run(a: &Stress) -> Result<(), Fail> {
     let mut q: StressQuestion = files::question(a.question.as_deref())?;
@@ -22,6 +22,9 @@ pub fn run(a: &Stress) -> Result<(), Fail> {
         return Err(Fail::plain(
             "stress: no figure can be made of what is given; state at least two of power, engine speed, swept volume, stroke, pressures and temperatures, or a pipe",
         ));
+    }
+    if refused.is_empty() {
+        unused::note(&q, &answer, |q| fairpull::stress(q).ok());
     }
     if a.json {
         out::json(&answer)?;

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use fairpull::VetQuestion;
 use fairpull::claims::Vetting;
 use fairpull::report::escape::clean_line;
+use fairpull::units::Quoted;
 
 use crate::catalogue::with_declared;
 use crate::fail::Fail;
@@ -19,22 +20,22 @@ pub struct Vet {
     #[arg(long, value_name = "FIELD=VALUE")]
     pub set: Vec<String>,
     /// Power, e.g. 221kW (engine.power).
-    #[arg(long, value_name = "POWER")]
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true)]
     pub power: Option<String>,
     /// Engine speed of the power (engine.power_speed).
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub power_speed: Option<String>,
     /// Torque (engine.torque).
-    #[arg(long, value_name = "TORQUE")]
+    #[arg(long, value_name = "TORQUE", allow_hyphen_values = true)]
     pub torque: Option<String>,
     /// Engine speed of the torque (engine.torque_speed).
-    #[arg(long, value_name = "SPEED")]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     pub torque_speed: Option<String>,
     /// Displacement (engine.displacement).
-    #[arg(long, value_name = "VOLUME")]
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     pub displacement: Option<String>,
     /// Stroke (engine.stroke).
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub stroke: Option<String>,
     /// none, supercharged or turbocharged (engine.charging).
     #[arg(long, value_name = "KIND")]
@@ -46,7 +47,7 @@ pub struct Vet {
     #[arg(long, value_name = "ID")]
     pub standard: Option<String>,
     /// Mass as driven (car.mass).
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub mass: Option<String>,
     /// A standard written as TOML or JSON, added to the catalogue; may stand several times.
     #[arg(long, value_name = "FILE")]
@@ -63,6 +64,17 @@ pub struct Vet {
     /// JSON instead of text.
     #[arg(long)]
     pub json: bool,
+}
+
+fn set(q: &mut VetQuestion, field: &str, value: &str) -> Result<(), Fail> {
+    match q.set.insert(field.into(), value.into()) {
+        Some(before) if before != value => Err(Fail::plain(format!(
+            "{field}: given twice, {} and {}; keep one of them",
+            Quoted(&before),
+            Quoted(value)
+        ))),
+        _ => Ok(()),
+    }
 }
 
 pub fn run(a: &Vet) -> Result<(), Fail> {
@@ -85,14 +97,14 @@ pub fn run(a: &Vet) -> Result<(), Fail> {
     ];
     for (field, value) in flags {
         if let Some(v) = value {
-            q.set.insert(field.into(), v.clone());
+            set(&mut q, field, v)?;
         }
     }
     for pair in &a.set {
         let (field, value) = pair.split_once('=').ok_or_else(|| {
             Fail::plain(format!("--set {pair:?}: there is no =; write e.g. --set engine.power=221kW"))
         })?;
-        q.set.insert(field.trim().into(), value.trim().into());
+        set(&mut q, field.trim(), value.trim())?;
     }
     let found = with_declared(&a.declared, |c| fairpull::vet(&q, c).map_err(Fail::from))?;
     if let Some(path) = &a.html {
@@ -104,7 +116,7 @@ pub fn run(a: &Vet) -> Result<(), Fail> {
         let name = path.file_name().and_then(|n| n.to_str()).ok_or_else(|| {
             Fail::plain(format!("{}: this is no file name; write e.g. --html vetting.html", out::name(path)))
         })?;
-        files::prepare(dir, &[name], a.force)?;
+        files::prepare(dir, &[name], a.force, "another file with --html")?;
         files::write(dir, &[(name, fairpull::report::vetting_to_html_in(&page, a.language).as_bytes())])?;
     }
     if a.json {

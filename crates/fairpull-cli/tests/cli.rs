@@ -155,7 +155,10 @@ fn a_vetted_claim_as_a_page() {
     done(&args);
     let shown = fs::read_to_string(&page).unwrap();
     assert!(shown.contains("Invented coupe, package three") && !shown.contains("<script"));
-    assert!(refused(&args).contains("vetting.html is there already; use --force"));
+    assert!(
+        refused(&args)
+            .contains("vetting.html is there already; use --force to replace, or another file with --html")
+    );
     fs::remove_dir_all(&dir).unwrap();
 }
 
@@ -370,6 +373,30 @@ error: air.pressure_u: 1e9hPa is outside 0 to 10000 Pa
 51 | pressure_u = "1e9hPa"
    |              ^^^^^^^^ check the value and its unit
 "###);
+    insta::assert_snapshot!(job("also", "\"sae-j1349\"", "\"sae-j1350\""), @r###"
+error: basis.also: "sae-j1350" is not in the catalogue
+  --> job.toml:44:9
+   |
+44 | also = ["sae-j1350", "din-70020"]
+   |         ^^^^^^^^^^^ nearest: sae-j1349, sae-j1995, sae-j1349-1990
+"###);
+    // the title says the same words: the caret stands under the field all the same
+    let dir = demo("twice");
+    let path = dir.join("job.toml");
+    let job_text = fs::read_to_string(&path).unwrap();
+    let changed = job_text
+        .replace("Stage package, invented demo", "sae-j1350")
+        .replace("\"iso-1585\"", "\"sae-j1350\"");
+    fs::write(&path, changed).unwrap();
+    let m = refused(&["reduce", path.to_str().unwrap(), "--dry-run"]);
+    insta::assert_snapshot!(m.replace(&format!("{}/", dir.display()), ""), @r###"
+error: basis.standard: "sae-j1350" is not in the catalogue
+  --> job.toml:43:12
+   |
+43 | standard = "sae-j1350"
+   |            ^^^^^^^^^^^ nearest: sae-j1349, sae-j1995, sae-j1349-1990
+"###);
+    fs::remove_dir_all(&dir).unwrap();
     insta::assert_snapshot!(job("standard", "standard = \"iso-1585\"", "standard = \"iso-1586\""), @r###"
 error: basis.standard: "iso-1586" is not in the catalogue
   --> job.toml:43:12
@@ -503,6 +530,6 @@ fn a_report_is_never_overwritten_unasked_and_never_half_written() {
     assert_eq!(names.len(), 4, "no part file is left: {names:?}");
     // a file where the folder should be
     let m = refused(&["reduce", path.to_str().unwrap(), "--out", path.to_str().unwrap()]);
-    insta::assert_snapshot!(m.replace(&format!("{}/", dir.display()), ""), @r###"error: job.toml: this is a file, not a folder; name another with --out"###);
+    insta::assert_snapshot!(m.replace(&format!("{}/", dir.display()), ""), @r###"error: job.toml: this is a file, not a folder; name another folder with --out"###);
     fs::remove_dir_all(&dir).unwrap();
 }

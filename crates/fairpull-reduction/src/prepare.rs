@@ -16,7 +16,8 @@ pub(crate) fn find_standard(
 ) -> Result<&'static str, ReduceError> {
     let unknown = || {
         let all: Vec<&str> = catalogue.standards().iter().map(|s| s.card().id).collect();
-        ReduceError::Unknown { what: "basis.standard", id: id.into(), nearest: nearest(id, &all) }
+        let what = if id == job.standard { "basis.standard" } else { "basis.also" };
+        ReduceError::Unknown { what, id: id.into(), nearest: nearest(id, &all) }
     };
     let s = catalogue.standard(id).ok_or_else(unknown)?;
     let rating = s.card().rating;

@@ -99,6 +99,19 @@ impl ParseError {
         }
     }
 
+    /// What to write for a word that is used but says too little, or more than a unit.
+    fn hint(&self) -> Option<&'static str> {
+        let fault = self.fault();
+        let is = |words: &[&str]| words.iter().any(|w| fault.eq_ignore_ascii_case(w));
+        if is(&["gal", "gallon", "gallons"]) {
+            Some("write gal(US) or gal(UK)")
+        } else if is(&["whp", "rwhp", "fwhp"]) {
+            Some("write hp, and state the wheel as the site")
+        } else {
+            None
+        }
+    }
+
     fn write_accepted(&self, f: &mut fmt::Formatter<'_>, head: &str) -> fmt::Result {
         let Some(dimension) = self.expected else {
             return f.write_str(if head.starts_with(';') {
@@ -140,12 +153,16 @@ impl fmt::Display for ParseError {
                 if let Some(d) = self.expected {
                     write!(f, " of {d}")?;
                 }
-                match self.nearest() {
-                    Some(near) => {
+                match (self.hint(), self.nearest()) {
+                    (Some(hint), _) => {
+                        write!(f, "; {hint}")?;
+                        self.write_accepted(f, ". Otherwise: ")
+                    }
+                    (None, Some(near)) => {
                         write!(f, "; did you mean {near}?")?;
                         self.write_accepted(f, " Otherwise: ")
                     }
-                    None => self.write_accepted(f, "; "),
+                    (None, None) => self.write_accepted(f, "; "),
                 }
             }
             Problem::WrongDimension(unit) => {

@@ -120,6 +120,9 @@ fn digits_of(value: f64, digits: Digits) -> String {
                 let text = format!("{value:.*e}", usize::try_from(n - 1).unwrap_or(0));
                 text.split_once('e').and_then(|(_, e)| e.parse::<i32>().ok()).unwrap_or(0)
             };
+            if value != 0.0 && !(-6..15).contains(&exponent) {
+                return format!("{value:.*e}", usize::try_from(n - 1).unwrap_or(0));
+            }
             rounded(value, exponent + 1 - n)
         }
     }

@@ -77,6 +77,14 @@ impl RestateQuestion {
             figure.engine_speed_rpm =
                 Some(si("engine_speed", n, Dimension::RotationalSpeed)? * 30.0 / core::f64::consts::PI);
         }
+        if figure.engine_speed_rpm.is_some_and(|n| !(10.0..=30_000.0).contains(&n)) {
+            let (field, given) = match &self.engine_speed {
+                Some(n) => ("engine_speed", n.as_str()),
+                None => ("figure", text),
+            };
+            let problem = "the engine speed is outside 10 to 30000 1/min";
+            return Err(AskError::new(field, given, problem, "check the value and its unit"));
+        }
         let known = self.known_air()?;
         if known != KnownAir::UNKNOWN {
             figure.air = known;
@@ -132,6 +140,9 @@ impl RestateQuestion {
             k.engine = Some(e.engine()?);
         }
         k.month = self.month;
+        if let Some(m) = self.month.filter(|m| !(1..=12).contains(m)) {
+            return Err(AskError::new("month", &m.to_string(), "is outside 1 to 12", "write 1 for January"));
+        }
         k.loss.clone_from(&self.loss);
         if let (Some(h), None) = (&self.air.elevation, &self.air.qnh) {
             k.elevation_m = Some(Span::exact(si("elevation", h, Dimension::Length)?));
@@ -149,9 +160,32 @@ impl RestateQuestion {
         }
         if let Some(d) = &self.constant_drag {
             let w = si("constant_drag", d, Dimension::Power)?;
+            // as a job file has it
+            let w = crate::engine::within("constant_drag", d, w, 0.0, 2e5, "W; write e.g. 9.5kW")?;
             k.driveline.constant_drag = Some((w, 0.1 * w));
         }
-        use_it(&k).map_err(|e| AskError::new("figure", &self.figure, e.to_string(), ""))
+        use_it(&k).map_err(|e| self.refused(&e))
+    }
+
+    /// The field that an error belongs to.
+    fn refused(&self, e: &RestateError) -> AskError {
+        let near = |nearest: &[String]| format!("the nearest are {}", nearest.join(", "));
+        match e {
+            RestateError::UnknownStandard { id, nearest } => {
+                let asked = |o: &Option<String>| o.as_ref() == Some(id);
+                let field = match (asked(&self.from), asked(&self.to)) {
+                    (true, _) => "from",
+                    (_, true) => "to",
+                    _ => "figure",
+                };
+                AskError::new(field, id, "is no standard of the catalogue", near(nearest))
+            }
+            RestateError::UnknownLoss { id, nearest } => {
+                AskError::new("loss", id, "is no loss model of the catalogue", near(nearest))
+            }
+            RestateError::Air(why) => AskError::new("air", "", why.clone(), ""),
+            other => AskError::new("figure", &self.figure, other.to_string(), ""),
+        }
     }
 
     /// The figure on the basis wanted.

@@ -4,6 +4,7 @@ use fairpull_core::{Catalogue, DrivePoint, Driveline, LossModel, PowerAtCrank, R
 use fairpull_road::{Car, CarUncertainty, Conditions, Drive, EnginePower, Geared, Rotating, Traction};
 use fairpull_units::Dimension as D;
 
+use crate::engine::within;
 use crate::road_car::{CarQuestion, CurveQuestion};
 use crate::stated::{Stated, number, quantity};
 use crate::{AskError, nearest};
@@ -23,7 +24,12 @@ impl CarQuestion {
         let top = points.iter().map(|p| p.crank_power_kw).fold(0.0, f64::max);
         let power = match (&self.power, top > 0.0) {
             (None, true) => Stated { value: 1e3 * top, uncertainty: 0.0 },
-            (text, _) => self.must("power", text, "221kW ± 3kW", D::Power)?,
+            (text, _) => {
+                let power = self.must("power", text, "221kW ± 3kW", D::Power)?;
+                let given = text.as_deref().unwrap_or("");
+                within("car.power", given, power.value, 100.0, 1e8, "W")?;
+                power
+            }
         };
         let eta = self.efficiency(power.value, catalogue, &mut r.assumed)?;
         let geared = !self.gears.is_empty() || self.final_drive.is_some();

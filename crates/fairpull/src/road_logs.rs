@@ -9,6 +9,7 @@ use fairpull_units::Dimension as D;
 use serde::Serialize;
 
 use crate::AskError;
+use crate::engine::within;
 use crate::road_car::CarQuestion;
 use crate::roads::{measures, road};
 use crate::stated::quantity;
@@ -111,10 +112,10 @@ pub fn road_log(
 ) -> Result<RoadLogAnswer, AskError> {
     let r = question.car.rolling()?;
     let mut assumed = r.assumed.clone();
-    let scale = question
-        .speed_scale
-        .as_deref()
-        .map_or(Ok(0.0), |t| quantity("speed_scale", t, D::Ratio).map(|s| s.value))?;
+    let scale = question.speed_scale.as_deref().map_or(Ok(0.0), |t| {
+        let scale = quantity("speed_scale", t, D::Ratio)?.value;
+        within("speed_scale", t, scale, 0.0, 0.2, "as a ratio; write e.g. 1%")
+    })?;
     let step =
         question.step.as_deref().map_or(Ok(5.0), |t| quantity("step", t, D::Speed).map(|s| 3.6 * s.value))?;
     let mass_factors =
