@@ -80,10 +80,10 @@ fn gather(value: &Value, path: &mut Vec<String>, leaves: &mut Vec<Vec<String>>) 
                 path.pop();
             }
         }
-        Value::String(_) | Value::Number(_) => {
-            if path.last().is_some_and(|l| !CHOICES.contains(&l.as_str())) {
-                leaves.push(path.clone());
-            }
+        Value::String(_) | Value::Number(_)
+            if path.last().is_some_and(|l| !CHOICES.contains(&l.as_str())) =>
+        {
+            leaves.push(path.clone());
         }
         _ => {}
     }
