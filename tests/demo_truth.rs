@@ -33,6 +33,18 @@ fn demo_agrees_with_its_truth() {
             / points.len() as f64;
         assert!(libm::sqrt(square) <= 0.005, "{}: RMS {:.3} %", state.name, 100.0 * libm::sqrt(square));
     }
+    // on another standard the same peak by another factor, as well known
+    for state in &out.states {
+        assert_eq!(state.restated.len(), 2);
+        let peak = &state.peak_power.value;
+        for (factor, there) in state.restated.iter().filter_map(|r| r.figure.as_ref().ok()) {
+            let by = there.value / peak.value;
+            let own = state.pulls.iter().map(|p| p.factor).sum::<f64>() / state.pulls.len() as f64;
+            assert!((by / (factor / own) - 1.0).abs() < 1e-4, "{by} {factor} {own}");
+            assert!((there.low / peak.low / by - 1.0).abs() < 1e-12);
+            assert!((there.high / peak.high / by - 1.0).abs() < 1e-12);
+        }
+    }
     let gain = &out.comparisons[0].mean;
     assert!(gain.low > 0.05 && gain.high < 0.11, "{gain:?}");
 }

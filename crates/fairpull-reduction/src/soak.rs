@@ -244,7 +244,8 @@ mod tests {
     #[test]
     fn charge_temperature_gives_decay_and_heat() {
         let minutes = [0.0, 6.0, 13.0, 19.0, 40.0, 46.0, 55.0, 61.0];
-        for (tau, kelvin) in [(7.0, 9.0), (24.0, 4.0), (100.0, 2.5)] {
+        let taus = [4.0, 7.0, 11.0, 16.0, 24.0, 36.0, 60.0, 100.0, 170.0];
+        for (tau, kelvin) in taus.into_iter().zip([9.0, 9.0, 7.0, 5.0, 4.0, 4.0, 3.0, 2.5, 2.0]) {
             let h = memory(&minutes, tau);
             let pulls: Vec<Level> = minutes
                 .iter()
@@ -303,6 +304,10 @@ mod tests {
         let (difference, error) = alone.difference(0, 1);
         near(difference, 0.035, 1e-15);
         near(error, 0.01 * libm::sqrt(2.0), 1e-15);
+        let unlike: Vec<Level> = [0, 1, 1, 2, 2, 2].map(|s| pull(s, far(s, s), None, 1.0)).to_vec();
+        for (a, b, share) in [(0, 1, 1.5), (0, 2, 4.0 / 3.0), (1, 2, 5.0 / 6.0)] {
+            near(assumed(&unlike, 3, 0.01, 5.0).difference(a, b).1, 0.01 * libm::sqrt(share), 1e-15);
+        }
         let several = assumed(&pulls, 2, 0.01, 5.0);
         near(several.difference(0, 1).1, 0.01 * libm::sqrt(2.0 / 3.0), 1e-15);
         near(several.mean[1], 1.045, 1e-15);

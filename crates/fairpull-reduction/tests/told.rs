@@ -263,3 +263,42 @@ fn an_outlying_pull() {
     }
     assert!(seen >= 3 && unseen >= 3, "{seen} {unseen}");
 }
+
+/// Without start times pulls count as seven minutes apart, each state on a day of its own: heat of the last pull of each
+/// state, as a share of the largest, where it decays in twenty minutes.
+#[test]
+fn pulls_without_a_time() {
+    let job = made::job(Kind::Inertia, &[4, 3], "");
+    let job: String = job.lines().filter(|l| !l.starts_with("start = ")).map(|l| format!("{l}\n")).collect();
+    let out = outcome(&job, &plain);
+    assert!(out.notices.iter().any(|n| n.starts_with("start times are missing")));
+    let x = libm::exp(-7.0 / 20.0);
+    let shares = [1.0, (x + x * x) / (x + x * x + x * x * x)];
+    for (state, share) in out.states.iter().zip(shares) {
+        assert!((state.soak.unwrap().heat - share).abs() < 1e-6, "{:?} {share}", state.soak);
+    }
+}
+
+/// No tyre slips forward under traction, and none by more than 5 % at a kilonewton.
+#[test]
+fn limits_of_the_slip() {
+    for (slip, shown) in [(-1e-5, 0.0), (6e-5, 0.05)] {
+        let mut log = Log::new(Kind::Inertia);
+        log.slip = slip;
+        // so much slip is a sixth of the speed: the ratio of the job is that far off
+        let ratio = format!("ratio = {}", if slip > 0.0 { 5.62 / 0.85 } else { 5.62 });
+        let job = made::job(Kind::Inertia, &[1], "").replace("ratio = 5.62", &ratio);
+        let out = outcome(&job, &|_| log.text());
+        assert!((out.drive.slip_per_kilonewton - shown).abs() < 1e-15, "{:?}", out.drive);
+    }
+}
+
+/// A standard for net power takes no engine that is dressed for gross power.
+#[test]
+fn a_rating_that_differs() {
+    let job = made::job(Kind::Inertia, &[1], "");
+    let gross = job.replace("standard = \"iso-1585\"\n", "standard = \"iso-1585\"\nrating = \"gross\"\n");
+    assert_ne!(job, gross);
+    let said = made::reduced(&gross, &plain).map_or_else(|e| e.to_string(), |_| "done".into());
+    assert!(said.starts_with("iso-1585: ") && said.contains("gross"), "{said}");
+}
