@@ -6,7 +6,7 @@ use crate::{Air, Charging, Cite, Engine, Factor, Ignition, Limit, Reading, Refus
 ///
 /// # Contract
 /// Pure: the same input gives the same bits. Never panics for any `f64`; a non-finite input is refused by name.
-/// Air or factor outside the text's range is *given* with [`Notice::OutsideRange`], never clamped, never silent.
+/// Air or factor outside the text's range is *given* with [`Notice::OutsideRange`](crate::Notice::OutsideRange), never clamped, never silent.
 /// An engine outside the scope is refused. The factor multiplies the **engine's** power and torque, measured to
 /// reference.
 ///
