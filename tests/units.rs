@@ -253,7 +253,7 @@ fn messages_say_how_to_mend_it() {
     let why = |written: &str, d: Dimension| parse_as(written, d).unwrap_err().to_string();
     insta::assert_snapshot!(why("34C", Dimension::Pressure), @r#""34C": °C is a unit of temperature, but a pressure was expected; units of pressure: kPa, Pa, hPa, MPa, mbar, bar, psi, inHg, mmHg, Torr, inH2O, mmH2O, atm, kgf/cm²; add (a) for absolute, (g) for gauge"#);
     insta::assert_snapshot!(why("985 hPs", Dimension::Pressure), @r#""985 hPs": "hPs" is not a known unit of pressure; did you mean hPa? Otherwise: units of pressure: kPa, Pa, hPa, MPa, mbar, bar, psi, inHg, mmHg, Torr, inH2O, mmH2O, atm, kgf/cm²; add (a) for absolute, (g) for gauge"#);
-    insta::assert_snapshot!(why("400whp", Dimension::Power), @r#""400whp": "whp" is not a known unit of power; write hp, and state the wheel as the site. Otherwise: units of power: kW, W, MW, PS, hp, lbf·ft/s"#);
+    insta::assert_snapshot!(why("400whp", Dimension::Power), @r#""400whp": "whp" is not a known unit of power; did you mean hp, with the wheel as the site? Otherwise: units of power: kW, W, MW, PS, hp, lbf·ft/s"#);
     insta::assert_snapshot!(why("1,234W", Dimension::Power), @r#""1,234W": the comma can be a decimal comma or group thousands; write 1234 or 1.234 with a point"#);
     insta::assert_snapshot!(why("221", Dimension::Power), @r#""221": the unit is missing; units of power: kW, W, MW, PS, hp, lbf·ft/s"#);
     insta::assert_snapshot!(why("  ", Dimension::Torque), @r#""  ": empty where a torque was expected; units of torque: N·m, kN·m, lbf·ft, lbf·in, kgf·m"#);

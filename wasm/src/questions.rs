@@ -86,8 +86,7 @@ pub(crate) fn read<T: Field>(question: &str) -> Result<T, Fault> {
 #[inline(never)]
 fn unread(question: &str, e: fairpull_tree::Fault) -> Fault {
     let (line, column) = e.place(question);
-    let field = if e.field.is_empty() { "question" } else { &e.field };
-    Fault { line, column, ..Fault::new(field, "", e.message, "see the types of the package") }
+    Fault { line, column, ..Fault::new("question", "", e.message, "see the types of the package") }
 }
 
 pub(crate) fn text<T: Serialize>(answer: &T) -> Result<String, Fault> {

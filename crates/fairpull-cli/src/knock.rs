@@ -14,6 +14,7 @@ use crate::{files, out, table, unused};
 #[derive(clap::Args)]
 pub struct Knock {
     /// Fuels: grade ids, octane numbers ("RON 98 MON 88") or blends ("70% en-228-95 + 30% ethanol").
+    #[arg(allow_negative_numbers = true)]
     pub fuels: Vec<String>,
     /// Question as TOML or JSON; flags replace its fields.
     #[arg(long, value_name = "FILE")]

@@ -1,6 +1,7 @@
 //! `fairpull restate`.
 
 use fairpull::RestateQuestion;
+use fairpull::core::Catalogue;
 use fairpull::restate::{BasisRow, Interval, Restated};
 
 use crate::args::Restate;
@@ -27,13 +28,27 @@ pub fn run(a: &Restate) -> Result<(), Fail> {
         if a.all {
             let rows = question.all(c)?;
             let all = as_json(&rows);
-            unused::note(&question, &all, |q| q.all(c).ok().map(|r| as_json(&r)));
+            // one basis that differs tells as much as all of them, in a fraction of the time
+            let before = some(&question, c);
+            let ask = |q: &RestateQuestion| if some(q, c) == before { q.all(c).ok() } else { None };
+            unused::note(&question, &all, |q| ask(q).map(|r| as_json(&r)));
             return if a.json { out::json(&all) } else { everywhere(&rows) };
         }
         let answer = question.answer(c)?;
         unused::note(&question, &answer, |q| q.answer(c).ok());
         if a.json { out::json(&answer) } else { out::text(&words(&answer)) }
     })
+}
+
+/// The figure on a few of the bases.
+fn some(question: &RestateQuestion, c: &Catalogue<'_>) -> Vec<Option<Restated>> {
+    let first = c.standards().first().map_or("observed", |s| s.card().id);
+    [(first, "crank"), (first, "wheel"), ("observed", "wheel")]
+        .map(|(to, site)| {
+            let one = RestateQuestion { to: Some(to.into()), to_site: Some(site.into()), ..question.clone() };
+            one.answer(c).ok()
+        })
+        .to_vec()
 }
 
 fn as_json(rows: &[BasisRow]) -> Vec<serde_json::Value> {

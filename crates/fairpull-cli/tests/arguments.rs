@@ -55,6 +55,13 @@ fn what_counts_for_nothing_is_said() {
     assert_eq!(notes(&with(&["--month", "3"])), "note: month 3 changes nothing in this answer");
     let corrected = ["restate", "400kW", "--site", "crank", "--from", "din-70020", "--to", "iso-1585"];
     assert_eq!(notes(&[&corrected[..], &["--month", "3", "--elevation", "430m"]].concat()), "");
+    let all = ["restate", "400kW", "--site", "crank", "--from", "observed", "--all"];
+    let with = |more: &[&'static str]| [&all[..], more].concat();
+    assert_eq!(notes(&with(&["--month", "3"])), "");
+    assert_eq!(
+        notes(&with(&["--load-share", "2%"])),
+        "note: load_share \"2%\" changes nothing in this answer; a loss model that takes it wants constant_drag too"
+    );
     let air = ["--pressure", "985hPa", "--temperature", "20C", "--humidity", "50%"];
     let said = "note: air.elevation \"430m\" changes nothing in this answer";
     assert_eq!(notes(&[&["factors", "--elevation", "430m"], &air[..]].concat()), said);
@@ -122,18 +129,20 @@ fn a_value_that_is_none_is_named() {
     let wheel = ["restate", "400kW", "--site", "wheel", "--to", "observed", "--from", "observed"];
     let with = |more: &[&'static str]| refused(&[&wheel[..], more].concat(), 1);
     insta::assert_snapshot!(with(&["--constant-drag", "1e300kW", "--load-share", "2%"]), @r###"error: constant_drag "1e300kW": is outside 0 to 200000 W; write e.g. 9.5kW; check the value and its unit"###);
-    insta::assert_snapshot!(with(&["--engine-speed", "0rpm"]), @r###"error: engine_speed "0rpm": the engine speed is outside 10 to 30000 1/min; check the value and its unit"###);
-    insta::assert_snapshot!(with(&["--engine-speed", "1e300rpm"]), @r###"error: engine_speed "1e300rpm": the engine speed is outside 10 to 30000 1/min; check the value and its unit"###);
-    insta::assert_snapshot!(with(&["--engine-speed", "-3rpm"]), @r###"error: engine_speed "-3rpm": the engine speed is outside 10 to 30000 1/min; check the value and its unit"###);
-    insta::assert_snapshot!(with(&["--loss", "guess"]), @r###"error: loss "guess": is no loss model of the catalogue; the nearest are coast-down, prior-band, eu-2017-2400"###);
-    insta::assert_snapshot!(refused(&["restate", "400kW @ 0 rpm; wheel", "--to", "observed"], 1), @r###"error: figure "400kW @ 0 rpm; wheel": the engine speed is outside 10 to 30000 1/min; check the value and its unit"###);
-    insta::assert_snapshot!(refused(&["restate", "400kW", "--to", "iso-1586", "--from", "observed", "--site", "crank"], 1), @r###"error: to "iso-1586": is no standard of the catalogue; the nearest are iso-1585, iso-15550, iso-2534"###);
+    insta::assert_snapshot!(with(&["--engine-speed", "0rpm"]), @r###"error: engine_speed "0rpm": is outside 10 to 30000 1/min"###);
+    insta::assert_snapshot!(with(&["--engine-speed", "1e300rpm"]), @r###"error: engine_speed "1e300rpm": is outside 10 to 30000 1/min"###);
+    insta::assert_snapshot!(with(&["--engine-speed", "-3rpm"]), @r###"error: engine_speed "-3rpm": is outside 10 to 30000 1/min"###);
+    insta::assert_snapshot!(with(&["--loss", "guess"]), @r###"error: loss "guess": unknown loss model "guess"; the nearest are coast-down, prior-band, eu-2017-2400"###);
+    insta::assert_snapshot!(refused(&["restate", "400kW @ 0 rpm; wheel", "--to", "observed"], 1), @r###"error: engine_speed "400kW @ 0 rpm; wheel": is outside 10 to 30000 1/min"###);
+    insta::assert_snapshot!(refused(&["restate", "400kW", "--to", "iso-1586", "--from", "observed", "--site", "crank"], 1), @r###"error: to "iso-1586": unknown standard "iso-1586"; the nearest are iso-1585, iso-15550, iso-2534"###);
     insta::assert_snapshot!(refused(&["stress", "--torque", "-3Nm", "--swept-volume", "1950cm3"], 1), @r###"error: bmep: brake torque is -3 N·m, outside 0 to 20000 N·m (fairpull, what an engine under test can show)"###);
     insta::assert_snapshot!(refused(&["road", "predict", "--mass", "1575kg", "--power", "-3kW"], 1), @r###"error: car.power "-3kW": is outside 100 to 100000000 W; check the value and its unit"###);
     insta::assert_snapshot!(refused(&["fuel", "-3"], 1), @r###"error: fuel "-3": no fuel grade has the id "-3"; did you mean aki-93? Write a grade id such as en-228-95, octane numbers such as `RON 98 MON 88`, `RON 98 S 10` or `AKI 93`, or a blend by volume such as `70% en-228-95 + 30% ethanol`"###);
-    insta::assert_snapshot!(refused(&["convert", "1gal", "L"], 1), @r###"error: quantity "1gal": "gal" is not a known unit; write gal(US) or gal(UK)"###);
-    insta::assert_snapshot!(refused(&["convert", "300whp", "kW"], 1), @r###"error: quantity "300whp": "whp" is not a known unit; write hp, and state the wheel as the site"###);
-    insta::assert_snapshot!(refused(&["convert", "5e-324kW", "MW"], 1), @r###"error: unit "MW": 5e-324kW is too small to be written in it; use a smaller unit"###);
+    let m = refused(&["knock", "-3", "--requirement", "96", "--k", "port"], 1);
+    assert!(m.starts_with("error: fuel \"-3\": no fuel grade has the id"), "{m}");
+    insta::assert_snapshot!(refused(&["convert", "1gal", "L"], 1), @r###"error: quantity "1gal": "gal" is not a known unit; did you mean gal(US) or gal(UK)?"###);
+    insta::assert_snapshot!(refused(&["convert", "300whp", "kW"], 1), @r###"error: quantity "300whp": "whp" is not a known unit; did you mean hp, with the wheel as the site?"###);
+    insta::assert_snapshot!(refused(&["convert", "5e-324kW", "MW"], 1), @r###"error: unit "MW": is too large for so small a quantity"###);
     let log =
         ["road", "log", "fixtures/road/demo/pull-north.csv", "--mass", "1575kg", "--speed-scale", "1000%"];
     insta::assert_snapshot!(refused(&log, 1), @r###"error: speed_scale "1000%": is outside 0 to 0.2 as a ratio; write e.g. 1%; check the value and its unit"###);

@@ -62,12 +62,9 @@ impl core::fmt::Display for Sized {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         let Self(value, unit) = *self;
         let short = libm::round(value * 1e6) / 1e6;
-        let size = libm::fabs(value);
         // far from one, rounding to six decimals would hide or add nothing worth reading
-        if (1e-3..1e9).contains(&size) {
+        if libm::fabs(value) >= 1e-3 && libm::fabs(value) < 1e9 {
             write!(f, "{short}")?
-        } else if size >= 1e15 || (size > 0.0 && size < 1e-6) {
-            write!(f, "{value:e}")?
         } else {
             write!(f, "{value}")?
         }

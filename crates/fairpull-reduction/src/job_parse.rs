@@ -19,13 +19,14 @@ impl Job {
     pub fn parse(text: &str, file: &str) -> Result<Self, JobError> {
         let site = Site { file, text };
         let raw: RawJob = fairpull_tree::toml(text).and_then(fairpull_tree::Node::read).map_err(|e| {
-            let span = e.span.unwrap_or(0..0);
+            let span = e.span.clone().unwrap_or(0..0);
             let mend = match e.message.as_str() {
                 "missing field `schema`" => format!("a job begins with schema = {:?}", job::JOB_SCHEMA),
                 m if m.starts_with("missing field") => "docs/job.md lists every field".into(),
                 _ => String::new(),
             };
-            let field = if e.field.is_empty() { "job file" } else { &e.field };
+            let field = fairpull_tree::toml(text).map_or_else(|_| String::new(), |t| e.field(&t));
+            let field = if field.is_empty() { "job file" } else { &field };
             site.error(field, span, e.message.replace('\n', "; "), mend)
         })?;
         if raw.schema.get_ref() != job::JOB_SCHEMA {

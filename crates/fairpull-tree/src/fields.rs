@@ -76,7 +76,7 @@ impl Fields {
     pub fn into_places(self, defaults: Option<&[&str]>, places: &mut [&mut dyn Place]) -> Result<(), Fault> {
         for ((entry, name), place) in self.entries.into_iter().zip(self.names).zip(places) {
             match entry {
-                Some(node) => place.fill(node).map_err(|e| e.inside(name))?,
+                Some(node) => place.fill(node)?,
                 None if place.may_be_absent() || defaults.is_none_or(|d| d.contains(name)) => {}
                 None => {
                     return Err(Fault::at(&self.span, format!("missing field `{name}`")));
@@ -191,8 +191,7 @@ impl<T: Field> Field for std::collections::BTreeMap<String, T> {
             Data::Table(entries) => {
                 let mut all = Self::new();
                 for (key, value) in entries {
-                    let read = T::read(value).map_err(|e| e.inside(&key.name))?;
-                    all.insert(key.name, read);
+                    all.insert(key.name, T::read(value)?);
                 }
                 Ok(all)
             }
@@ -246,8 +245,7 @@ impl<T: Field> Field for Entries<T> {
     fn read(node: Node) -> Result<Self, Fault> {
         let Data::Table(entries) = node.data else { return Err(node.unfit("a map")) };
         let one = |(key, value): (crate::Key, Node)| {
-            let read = T::read(value).map_err(|e| e.inside(&key.name))?;
-            Ok((Placed { value: key.name, span: key.span }, read))
+            Ok((Placed { value: key.name, span: key.span }, T::read(value)?))
         };
         entries.into_iter().map(one).collect::<Result<_, _>>().map(Self)
     }

@@ -1,6 +1,5 @@
 //! JSON (RFC 8259) to tree. Own code, because a place is wanted for every value and the parsers at hand give none.
 
-use crate::read::Ticked;
 use crate::{Data, Fault, Key, Node};
 
 /// Lists and tables inside one another, at most.
@@ -107,7 +106,7 @@ impl Reader<'_> {
             }
             let key = Key { name: self.string()?, span: start..self.at };
             if entries.iter().any(|(k, _)| k.name == key.name) {
-                let message = format!("duplicate field {}", Ticked(&key.name));
+                let message = format!("duplicate field `{}`", key.name);
                 return Err(Fault::new(message, Some(key.span)));
             }
             if !self.take(b':') {

@@ -13,7 +13,6 @@
 //! assert_eq!(q.power, 400.0);
 //! let e = fairpull_tree::toml("power = \"much\"")?.read::<Question>().err().ok_or("refused")?;
 //! assert_eq!(e.message, "invalid type: string \"much\", expected a number");
-//! assert_eq!(e.field, "power");
 //! assert_eq!(e.span, Some(8..14));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
@@ -80,8 +79,6 @@ pub struct Key {
 pub struct Fault {
     /// What is wrong.
     pub message: String,
-    /// The field it is wrong in, names joined by dots; empty for the text as a whole.
-    pub field: String,
     /// Where; `None` only before a place is known.
     pub span: Option<Range<usize>>,
 }
@@ -89,17 +86,23 @@ pub struct Fault {
 impl Fault {
     /// Something wrong with the text as a whole.
     pub(crate) const fn new(message: String, span: Option<Range<usize>>) -> Self {
-        Self { message, field: String::new(), span }
+        Self { message, span }
     }
 
-    /// The same, in a field of that name.
-    #[inline(never)]
-    pub(crate) fn inside(mut self, name: &str) -> Self {
-        if !self.field.is_empty() {
-            self.field.insert(0, '.');
-        }
-        self.field.insert_str(0, name);
-        self
+    /// The field it is wrong in, names joined by dots: that of a value, or of the table in which a name is wrong or
+    /// missing. Empty for the tree as a whole.
+    ///
+    /// ```
+    /// let text = "[car]\nmass = true";
+    /// let fault = fairpull_tree::Fault { message: "no mass".into(), span: Some(13..17) };
+    /// assert_eq!(fault.field(&fairpull_tree::toml(text)?), "car.mass");
+    /// # Ok::<(), fairpull_tree::Fault>(())
+    /// ```
+    #[must_use]
+    pub fn field(&self, tree: &Node) -> String {
+        let mut path = Vec::new();
+        let found = self.span.as_ref().is_some_and(|span| find(tree, span, &mut path));
+        if found { path.join(".") } else { String::new() }
     }
 
     /// Line and column, both from 1, the column in characters.
@@ -107,6 +110,26 @@ impl Fault {
     pub fn place(&self, text: &str) -> (usize, usize) {
         place(text, self.span.as_ref().map_or(0, |s| s.start))
     }
+}
+
+/// The names above the value, or the table of the name, that stands at the span.
+fn find<'a>(node: &'a Node, span: &Range<usize>, path: &mut Vec<&'a str>) -> bool {
+    let at = match &node.data {
+        Data::List(items) => return items.iter().any(|item| find(item, span, path)) || node.span == *span,
+        Data::Table(entries) => entries,
+        _ => return node.span == *span,
+    };
+    for (key, value) in at {
+        path.push(&key.name);
+        if find(value, span, path) {
+            return true;
+        }
+        path.pop();
+        if key.span == *span {
+            return true;
+        }
+    }
+    node.span == *span
 }
 
 impl fmt::Display for Fault {

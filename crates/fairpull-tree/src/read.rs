@@ -43,18 +43,7 @@ impl Fault {
             [a, b] => format!("{a} or {b}"),
             many => format!("one of {}", many.join(", ")),
         };
-        Self::at(span, format!("unknown {what} {}, expected {expected}", Ticked(word)))
-    }
-}
-
-/// A name from outside in backticks, made fit for a message like any quoted text.
-pub(crate) struct Ticked<'a>(pub &'a str);
-
-impl Display for Ticked<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let quoted = Quoted(self.0).to_string();
-        let bare = quoted.strip_prefix('"').and_then(|q| q.strip_suffix('"'));
-        write!(f, "`{}`", bare.unwrap_or(&quoted))
+        Self::at(span, format!("unknown {what} `{word}`, expected {expected}"))
     }
 }
 

@@ -220,9 +220,10 @@ fn questions_are_read_from_both_forms() {
         "{\"power\": null}",
         "[]",
     ];
+    let field = |text: &str| read(text).unwrap_err().field(&toml(text).unwrap());
     let fields =
-        ["power = 1\nturns = 300", "power = 1\nnames = [1]", "powr = 1"].map(|t| read(t).unwrap_err().field);
-    assert_eq!(fields, ["turns", "names", ""]);
+        ["power = 1\nturns = 300", "power = 1\nnames = [\"a\", 1]", "powr = 1", "names = []"].map(field);
+    assert_eq!(fields, ["turns", "names", "", ""]);
     insta::assert_snapshot!(all.map(at).join("\n"), @r##"
     1:9 invalid type: string "4", expected a number
     1:1 unknown field `powr`, expected one of `power`, `names`, `turns`, `kind`, `pair`

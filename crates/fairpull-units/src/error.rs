@@ -99,16 +99,12 @@ impl ParseError {
         }
     }
 
-    /// What to write for a word that is used but says too little, or more than a unit.
+    /// Units for a word that is used but says too little, or more than a unit.
     fn hint(&self) -> Option<&'static str> {
-        let fault = self.fault();
-        let is = |words: &[&str]| words.iter().any(|w| fault.eq_ignore_ascii_case(w));
-        if is(&["gal", "gallon", "gallons"]) {
-            Some("write gal(US) or gal(UK)")
-        } else if is(&["whp", "rwhp", "fwhp"]) {
-            Some("write hp, and state the wheel as the site")
-        } else {
-            None
+        match self.fault() {
+            "gal" | "gallon" => Some("gal(US) or gal(UK)"),
+            "whp" => Some("hp, with the wheel as the site"),
+            _ => None,
         }
     }
 
@@ -153,16 +149,12 @@ impl fmt::Display for ParseError {
                 if let Some(d) = self.expected {
                     write!(f, " of {d}")?;
                 }
-                match (self.hint(), self.nearest()) {
-                    (Some(hint), _) => {
-                        write!(f, "; {hint}")?;
-                        self.write_accepted(f, ". Otherwise: ")
-                    }
-                    (None, Some(near)) => {
+                match self.hint().or_else(|| self.nearest()) {
+                    Some(near) => {
                         write!(f, "; did you mean {near}?")?;
                         self.write_accepted(f, " Otherwise: ")
                     }
-                    (None, None) => self.write_accepted(f, "; "),
+                    None => self.write_accepted(f, "; "),
                 }
             }
             Problem::WrongDimension(unit) => {

@@ -114,15 +114,11 @@ fn digits_of(value: f64, digits: Digits) -> String {
         }
         Digits::Significant(n) => {
             let n = i32::from(n.max(1));
-            let exponent = if value == 0.0 {
-                0
-            } else {
-                let text = format!("{value:.*e}", usize::try_from(n - 1).unwrap_or(0));
-                text.split_once('e').and_then(|(_, e)| e.parse::<i32>().ok()).unwrap_or(0)
+            let text = format!("{value:.*e}", usize::try_from(n - 1).unwrap_or(0));
+            let exponent = match text.split_once('e').and_then(|(_, e)| e.parse::<i32>().ok()) {
+                Some(e) if (-6..15).contains(&e) => e,
+                _ => return text,
             };
-            if value != 0.0 && !(-6..15).contains(&exponent) {
-                return format!("{value:.*e}", usize::try_from(n - 1).unwrap_or(0));
-            }
             rounded(value, exponent + 1 - n)
         }
     }

@@ -47,8 +47,7 @@ pub fn convert(quantity: &str, unit: &str) -> Result<ConvertAnswer, AskError> {
     let value = fairpull_units::convert(r.value, r.unit, to)
         .map_err(|e| AskError::new("unit", unit, e.to_string(), ""))?;
     if value == 0.0 && r.value != 0.0 {
-        let problem = format!("{quantity} is too small to be written in it");
-        return Err(AskError::new("unit", unit, problem, "use a smaller unit"));
+        return Err(AskError::new("unit", unit, "is too large for so small a quantity", ""));
     }
     Ok(ConvertAnswer {
         from_value: r.value,

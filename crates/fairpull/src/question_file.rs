@@ -10,10 +10,11 @@ use crate::AskError;
 /// [`AskError`] whose field is `file:line:column: field`, with what was found and what was expected.
 pub fn question_file<T: Field>(text: &str, file: &str) -> Result<T, AskError> {
     let json = file.to_lowercase().ends_with(".json");
-    let tree = if json { fairpull_tree::json(text) } else { fairpull_tree::toml(text) };
-    tree.and_then(Node::read).map_err(|e| {
+    let tree = || if json { fairpull_tree::json(text) } else { fairpull_tree::toml(text) };
+    tree().and_then(Node::read).map_err(|e| {
         let (line, column) = e.place(text);
-        let field = if e.field.is_empty() { String::new() } else { format!(": {}", e.field) };
+        let field = tree().map_or_else(|_| String::new(), |t| e.field(&t));
+        let field = if field.is_empty() { field } else { format!(": {field}") };
         AskError::new(&format!("{file}:{line}:{column}{field}"), "", &e.message, "")
     })
 }

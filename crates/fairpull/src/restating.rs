@@ -78,12 +78,8 @@ impl RestateQuestion {
                 Some(si("engine_speed", n, Dimension::RotationalSpeed)? * 30.0 / core::f64::consts::PI);
         }
         if figure.engine_speed_rpm.is_some_and(|n| !(10.0..=30_000.0).contains(&n)) {
-            let (field, given) = match &self.engine_speed {
-                Some(n) => ("engine_speed", n.as_str()),
-                None => ("figure", text),
-            };
-            let problem = "the engine speed is outside 10 to 30000 1/min";
-            return Err(AskError::new(field, given, problem, "check the value and its unit"));
+            let given = self.engine_speed.as_deref().unwrap_or(text);
+            return Err(AskError::new("engine_speed", given, "is outside 10 to 30000 1/min", ""));
         }
         let known = self.known_air()?;
         if known != KnownAir::UNKNOWN {
@@ -141,7 +137,7 @@ impl RestateQuestion {
         }
         k.month = self.month;
         if let Some(m) = self.month.filter(|m| !(1..=12).contains(m)) {
-            return Err(AskError::new("month", &m.to_string(), "is outside 1 to 12", "write 1 for January"));
+            return Err(AskError::new("month", &m.to_string(), "is outside 1 to 12", ""));
         }
         k.loss.clone_from(&self.loss);
         if let (Some(h), None) = (&self.air.elevation, &self.air.qnh) {
@@ -169,23 +165,13 @@ impl RestateQuestion {
 
     /// The field that an error belongs to.
     fn refused(&self, e: &RestateError) -> AskError {
-        let near = |nearest: &[String]| format!("the nearest are {}", nearest.join(", "));
-        match e {
-            RestateError::UnknownStandard { id, nearest } => {
-                let asked = |o: &Option<String>| o.as_ref() == Some(id);
-                let field = match (asked(&self.from), asked(&self.to)) {
-                    (true, _) => "from",
-                    (_, true) => "to",
-                    _ => "figure",
-                };
-                AskError::new(field, id, "is no standard of the catalogue", near(nearest))
-            }
-            RestateError::UnknownLoss { id, nearest } => {
-                AskError::new("loss", id, "is no loss model of the catalogue", near(nearest))
-            }
-            RestateError::Air(why) => AskError::new("air", "", why.clone(), ""),
-            other => AskError::new("figure", &self.figure, other.to_string(), ""),
-        }
+        let (field, value) = match e {
+            RestateError::UnknownStandard { id, .. } if self.from.as_ref() == Some(id) => ("from", id),
+            RestateError::UnknownStandard { id, .. } if self.to.as_ref() == Some(id) => ("to", id),
+            RestateError::UnknownLoss { id, .. } => ("loss", id),
+            _ => ("figure", &self.figure),
+        };
+        AskError::new(field, value, e.to_string(), "")
     }
 
     /// The figure on the basis wanted.
