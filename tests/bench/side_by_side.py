@@ -56,8 +56,9 @@ def archive(folder, pulls):
         base = [demo(name) for name in sources]
         about = next(s for s in states if f'name = "{state}"' in s)
         job += "[[state]]" + about[: about.index("[[state.log]]")]
-        for i in range(pulls // 2):
-            at = draw.randrange(8191)
+        # no start twice: a pull that is another to the last digit is refused as no repeat of it
+        starts = draw.sample(range(8191), pulls // 2)
+        for i, at in enumerate(starts):
             lines = [",".join(COLUMNS) + "\n"]
             for j, x in enumerate(base[i % 2]):
                 a, b = noise[(at + j) % 8191], noise[(at + 3 * j + 11) % 8191]
