@@ -102,8 +102,8 @@ fn names_of_files_and_folders() {
     let job = format!("{DIRTY}/job.toml");
     clean(&dir, &["reduce", &job]);
     let parent = dir.file_name().unwrap().to_str().unwrap();
-    clean(&dir, &["reduce", &format!("../{parent}"), "--out", "../terminal-results"]);
-    let _ = fs::remove_dir_all(dir.join("../terminal-results"));
+    clean(&dir, &["reduce", &format!("../{parent}"), "--out", &format!("../{parent}-results")]);
+    let _ = fs::remove_dir_all(dir.join(format!("../{parent}-results")));
     clean(&dir, &["reduce", DIRTY]);
     demo(&dir.join("whole"), |t| t);
     let out = format!("o{DIRTY}");
